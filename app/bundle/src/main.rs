@@ -1,0 +1,2 @@
+//! Bundle.
+fn main() {}

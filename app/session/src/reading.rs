@@ -1,0 +1,134 @@
+//! Readings that look wrong: what was expected, and what may have been meant.
+
+use process_model::quantity::Celsius;
+use process_model::sheet::{Bath, TUB_MOST};
+
+use crate::entry::Place;
+use crate::run::{Run, Tank};
+
+/// A reading farther than this from what was expected is asked back.
+pub const DOUBT_K: f64 = 8.0;
+
+/// A first reading of a bottle outside this range is asked back.
+const BOTTLE: (f64, f64) = (0.0, 60.0);
+
+/// The temperatures that a reading is expected to lie in: coolest and warmest, often the same.
+///
+/// The last reading of that place; else the target of the place's row.
+pub fn expected(run: &Run, place: Place) -> Option<(Celsius, Celsius)> {
+    if let Some(last) = run.last_reading(place) {
+        return Some((last.celsius, last.celsius));
+    }
+    target(run, place)
+}
+
+/// What the sheet wants at `place`: coolest and warmest.
+pub fn target(run: &Run, place: Place) -> Option<(Celsius, Celsius)> {
+    let of = |bath: Bath| run.plan.steps.iter().find(|step| step.bath == bath);
+    match place {
+        Place::Tub => {
+            let developer = run.plan.steps.iter().find(|step| step.is_developer())?;
+            Some((developer.aim?, TUB_MOST))
+        }
+        Place::InTheTank => {
+            let step = match run.state.tank {
+                Tank::Bath { step, .. } | Tank::Asking { step, .. } => step,
+                Tank::Ready | Tank::Done { .. } | Tank::Left { .. } => return None,
+            };
+            let step = run.plan.steps.get(step)?;
+            Some(step.aim.map_or(step.band, |aim| (aim, aim)))
+        }
+        Place::Bottle(bath) => {
+            let step = of(bath)?;
+            Some(step.developer.map_or(step.band, |developer| developer.fine))
+        }
+    }
+}
+
+/// Whether a reading is so far from what was expected that the person is asked.
+pub fn is_doubtful(run: &Run, place: Place, celsius: Celsius) -> bool {
+    let first_of_bottle = matches!(place, Place::Bottle(_)) && run.last_reading(place).is_none();
+    if first_of_bottle {
+        return celsius.get() < BOTTLE.0 || celsius.get() > BOTTLE.1;
+    }
+    expected(run, place).is_some_and(|range| distance(celsius, range) > DOUBT_K)
+}
+
+/// What may have been meant: the same digits in another order, nearest to what was expected.
+///
+/// `None` if no order of them comes near.
+pub fn fix(celsius: Celsius, expected: (Celsius, Celsius)) -> Option<Celsius> {
+    let tenths = tenths(celsius)?;
+    let digits = [tenths / 100 % 10, tenths / 10 % 10, tenths % 10];
+    let orders = [[0, 2, 1], [1, 0, 2], [1, 2, 0], [2, 0, 1], [2, 1, 0]];
+    orders
+        .into_iter()
+        .map(|[a, b, c]| digits[a] * 100 + digits[b] * 10 + digits[c])
+        .filter(|other| *other != tenths)
+        .map(|other| Celsius::new(f64::from(other) / 10.0))
+        .filter(|other| distance(*other, expected) <= DOUBT_K)
+        .min_by(|a, b| distance(*a, expected).total_cmp(&distance(*b, expected)))
+}
+
+/// The whole tenths of a degree, from 0.0 to 99.9.
+fn tenths(celsius: Celsius) -> Option<u32> {
+    let rounded = (celsius.get() * 10.0).round();
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "the range was checked"
+    )]
+    (0.0..=999.0).contains(&rounded).then_some(rounded as u32)
+}
+
+/// How far `celsius` is outside of `range`.
+fn distance(celsius: Celsius, range: (Celsius, Celsius)) -> f64 {
+    let (least, most) = (range.0.get(), range.1.get());
+    (least - celsius.get()).max(celsius.get() - most).max(0.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::command::{Command, decide};
+    use crate::habits::Habits;
+    use crate::plan::Plan;
+    use crate::run::apply;
+    use crate::timestamp::Timestamp;
+
+    fn ready() -> Run {
+        Run::new(Plan::new(&Habits::default(), 0))
+    }
+
+    fn read(run: Run, place: Place, celsius: f64) -> Run {
+        let command = Command::Read { place, celsius: Celsius::new(celsius) };
+        let entry = decide(&run, command, Timestamp::default()).unwrap();
+        apply(run, entry)
+    }
+
+    #[test]
+    fn a_first_reading_of_a_bottle_may_be_cold() {
+        let bottle = Place::Bottle(Bath::Developer);
+        assert!(!is_doubtful(&ready(), bottle, Celsius::new(18.0)));
+        assert!(is_doubtful(&ready(), bottle, Celsius::new(60.1)));
+        let warmed = read(ready(), bottle, 36.0);
+        assert!(is_doubtful(&warmed, bottle, Celsius::new(18.0)));
+        assert!(!is_doubtful(&warmed, bottle, Celsius::new(44.0)));
+    }
+
+    #[test]
+    fn a_tub_is_expected_between_the_aim_and_the_warmest_that_needs_no_word() {
+        assert!(!is_doubtful(&ready(), Place::Tub, Celsius::new(31.0)));
+        assert!(is_doubtful(&ready(), Place::Tub, Celsius::new(30.8)));
+        assert!(!is_doubtful(&ready(), Place::Tub, Celsius::new(51.3)));
+        assert!(is_doubtful(&ready(), Place::Tub, Celsius::new(51.4)));
+    }
+
+    #[test]
+    fn swapped_digits_are_put_right() {
+        let expected = (Celsius::new(40.0), Celsius::new(40.0));
+        assert_eq!(fix(Celsius::new(93.8), expected), Some(Celsius::new(39.8)));
+        assert_eq!(fix(Celsius::new(83.9), expected), Some(Celsius::new(39.8)));
+        assert_eq!(fix(Celsius::new(11.1), expected), None);
+    }
+}

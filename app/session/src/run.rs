@@ -1,0 +1,278 @@
+//! A run: its plan, its log, and what follows from the two.
+
+use std::collections::BTreeMap;
+
+use process_model::quantity::Celsius;
+
+use crate::entry::{Entry, Event, Fault, Look, Place, With};
+use crate::habits::Words;
+use crate::plan::Plan;
+use crate::step_clock::StepClock;
+use crate::timestamp::Timestamp;
+use crate::wash::Wash;
+
+/// One tank through one sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run {
+    /// What it was going to do. Frozen.
+    pub plan: Plan,
+    /// Everything that happened, in order.
+    pub log: Vec<Entry>,
+    /// Entries that were taken back, each with the instant of its last UNDO.
+    pub undone: BTreeMap<u32, Timestamp>,
+    /// What follows from the entries that hold.
+    pub state: State,
+}
+
+/// What follows from the entries that hold.
+#[derive(Clone, Debug, PartialEq)]
+pub struct State {
+    /// Where the run is.
+    pub tank: Tank,
+    /// What was done of each step of the plan, in the plan's order.
+    pub actual: Vec<Actual>,
+    /// Readings, in order, as corrected.
+    pub readings: Vec<Reading>,
+    /// Faults, in order.
+    pub faults: Vec<(Timestamp, Fault)>,
+    /// How much is spoken now.
+    pub words: Words,
+    /// How far the phone's clock has been moved away from the run's clock.
+    pub clock_shift_ms: i64,
+}
+
+/// Where the run is.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Tank {
+    /// Before the start.
+    Ready,
+    /// A step's lead-in or the step itself: which of the two follows from the time.
+    Bath {
+        /// Which step of the plan.
+        step: usize,
+        /// When the pour tone sounds.
+        tone_at: Timestamp,
+        /// What has been seen of the water, if the step is the last wash.
+        wash: Wash,
+    },
+    /// Waiting for the choice with or without.
+    Asking {
+        /// Which step of the plan.
+        step: usize,
+        /// Since when.
+        since: Timestamp,
+    },
+    /// The last bath is out.
+    Done {
+        /// When.
+        at: Timestamp,
+    },
+    /// The run was stopped before its end.
+    Left {
+        /// When.
+        at: Timestamp,
+    },
+}
+
+/// What was done of one step.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Actual {
+    /// The pour tone.
+    pub poured_at: Option<Timestamp>,
+    /// When the tank was empty.
+    pub out_at: Option<Timestamp>,
+    /// Left out by choice.
+    pub left_out: bool,
+}
+
+/// A temperature reading that holds.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reading {
+    /// Its log entry.
+    pub seq: u32,
+    /// When it was read.
+    pub at: Timestamp,
+    /// Where.
+    pub place: Place,
+    /// What it says, corrections included.
+    pub celsius: Celsius,
+    /// Whether it is still in doubt.
+    pub doubted: bool,
+}
+
+impl Run {
+    /// A run that has not begun.
+    pub fn new(plan: Plan) -> Self {
+        let state = State::new(&plan);
+        Self { plan, log: Vec::new(), undone: BTreeMap::new(), state }
+    }
+
+    /// The run that `log` tells of.
+    pub fn replay(plan: Plan, log: impl IntoIterator<Item = Entry>) -> Self {
+        log.into_iter().fold(Self::new(plan), apply)
+    }
+
+    /// The clock of the step at `index`, if the plan has it.
+    pub fn step_clock(&self, index: usize) -> Option<StepClock> {
+        self.plan.steps.get(index).map(|step| StepClock::new(&self.plan, step))
+    }
+
+    /// When the run began, if it did and that was not taken back.
+    pub fn started_at(&self) -> Option<Timestamp> {
+        self.held().find(|entry| matches!(entry.event, Event::Started { .. })).map(|entry| entry.at)
+    }
+
+    /// Whether nothing more is to come.
+    pub fn is_over(&self) -> bool {
+        matches!(self.state.tank, Tank::Done { .. } | Tank::Left { .. })
+    }
+
+    /// The last reading at `place`.
+    pub fn last_reading(&self, place: Place) -> Option<Reading> {
+        self.state.readings.iter().rev().find(|reading| reading.place == place).copied()
+    }
+
+    /// The entries that have not been taken back.
+    pub fn held(&self) -> impl DoubleEndedIterator<Item = &Entry> {
+        self.log.iter().filter(|entry| !self.undone.contains_key(&entry.seq))
+    }
+}
+
+/// The run after `entry`. Total: an entry that makes no sense is kept in the log and changes
+/// nothing else.
+pub fn apply(mut run: Run, entry: Entry) -> Run {
+    if let Event::Undone { of } = entry.event {
+        run.undone.insert(of, entry.at);
+    } else if let Event::Redone { of } = entry.event {
+        run.undone.remove(&of);
+    } else {
+        run.state.follow(&run.plan, &entry);
+        run.log.push(entry);
+        return run;
+    }
+    run.log.push(entry);
+    let mut state = State::new(&run.plan);
+    for held in run.held() {
+        state.follow(&run.plan, held);
+    }
+    run.state = state;
+    run
+}
+
+impl State {
+    fn new(plan: &Plan) -> Self {
+        Self {
+            tank: Tank::Ready,
+            actual: vec![Actual::default(); plan.steps.len()],
+            readings: Vec::new(),
+            faults: Vec::new(),
+            words: plan.words,
+            clock_shift_ms: 0,
+        }
+    }
+
+    fn follow(&mut self, plan: &Plan, entry: &Entry) {
+        let at = entry.at;
+        match entry.event {
+            Event::Started { .. } => self.start(plan, at),
+            Event::TankEmptied { ago_ms } => self.empty(plan, at, ago_ms),
+            Event::LeadInRestarted => self.restart_lead_in(plan, at),
+            Event::BackDated { by_ms } => self.back_date(by_ms),
+            Event::Chosen { with } => self.choose(plan, at, with),
+            Event::Judged { look, ends } => self.judge(plan, at, look, ends),
+            Event::Read { place, celsius, doubted } => {
+                self.readings.push(Reading { seq: entry.seq, at, place, celsius, doubted });
+            }
+            Event::ReadingCorrected { of, celsius } => {
+                if let Some(reading) = self.readings.iter_mut().find(|held| held.seq == of) {
+                    reading.celsius = celsius;
+                    reading.doubted = false;
+                }
+            }
+            Event::FaultNoted(fault) => self.faults.push((at, fault)),
+            Event::WordsChanged(words) => self.words = words,
+            Event::ClockSet { by_ms } => {
+                self.clock_shift_ms = self.clock_shift_ms.saturating_add(by_ms);
+            }
+            Event::Left => {
+                if !matches!(self.tank, Tank::Ready | Tank::Done { .. }) {
+                    self.tank = Tank::Left { at };
+                }
+            }
+            Event::Undone { .. } | Event::Redone { .. } | Event::Away { .. } => {}
+        }
+    }
+
+    fn start(&mut self, plan: &Plan, at: Timestamp) {
+        if self.tank == Tank::Ready {
+            self.go_to(plan, 0, at);
+        }
+    }
+
+    /// Goes to the step at `index`, or to the end if the plan has no such step.
+    fn go_to(&mut self, plan: &Plan, index: usize, at: Timestamp) {
+        match plan.steps.get(index) {
+            None => self.tank = Tank::Done { at },
+            Some(step) if step.asked => self.tank = Tank::Asking { step: index, since: at },
+            Some(_) => self.lead_in(plan, index, at),
+        }
+    }
+
+    fn lead_in(&mut self, plan: &Plan, index: usize, at: Timestamp) {
+        let tone_at = at.plus_ms(plan.lead_in_to(index));
+        if let Some(actual) = self.actual.get_mut(index) {
+            actual.poured_at = Some(tone_at);
+        }
+        self.tank = Tank::Bath { step: index, tone_at, wash: Wash::default() };
+    }
+
+    fn empty(&mut self, plan: &Plan, at: Timestamp, ago_ms: i64) {
+        if let Tank::Bath { step, .. } = self.tank {
+            if let Some(actual) = self.actual.get_mut(step) {
+                actual.out_at = Some(at.plus_ms(ago_ms.saturating_neg()));
+            }
+            self.go_to(plan, step.saturating_add(1), at);
+        }
+    }
+
+    fn restart_lead_in(&mut self, plan: &Plan, at: Timestamp) {
+        if let Tank::Bath { step, tone_at, .. } = self.tank
+            && at < tone_at
+        {
+            self.lead_in(plan, step, at);
+        }
+    }
+
+    /// Moves the out-time only: the next bath's lead-in runs from the tap, as it was heard.
+    fn back_date(&mut self, by_ms: i64) {
+        if let Some(actual) = self.actual.iter_mut().rev().find(|actual| actual.out_at.is_some()) {
+            actual.out_at = actual.out_at.map(|out| out.plus_ms(by_ms.saturating_neg()));
+        }
+    }
+
+    fn choose(&mut self, plan: &Plan, at: Timestamp, with: With) {
+        if let Tank::Asking { step, .. } = self.tank {
+            match with {
+                With::With => self.lead_in(plan, step, at),
+                With::Without => {
+                    if let Some(actual) = self.actual.get_mut(step) {
+                        actual.left_out = true;
+                    }
+                    self.go_to(plan, step.saturating_add(1), at);
+                }
+            }
+        }
+    }
+
+    fn judge(&mut self, plan: &Plan, at: Timestamp, look: Look, ends: bool) {
+        if let Tank::Bath { tone_at, wash, .. } = &mut self.tank {
+            wash.look(at.since_ms(*tone_at), look);
+        }
+        if ends {
+            self.empty(plan, at, 0);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,1 @@
+//! What every test target shares: where the repository is.
