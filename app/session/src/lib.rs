@@ -22,7 +22,7 @@ pub mod spoken;
 pub mod view;
 
 pub mod clock;
-//pub mod notebook;
+pub mod notebook;
 
 pub use command::{Command, Refusal, decide};
 pub use cue::cues;

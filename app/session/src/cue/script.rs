@@ -155,7 +155,11 @@ impl Script {
         }
         let end = at + on_time.milliseconds();
         let Some(action) = self.action_touched(at, end) else {
-            if (!with_tone || self.spares_words(at)) && self.offer(at, on_time) && with_tone {
+            if with_tone && !self.spares_words(at) {
+                return;
+            }
+            let kept = self.offer(at, on_time);
+            if kept && with_tone {
                 self.tones.push((at, Tone::GetReady));
             }
             return;

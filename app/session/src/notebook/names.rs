@@ -1,0 +1,103 @@
+//! The names that files give to what can be chosen: lower-case words joined by underscores.
+
+use process_model::sheet::{Bath, Direction, Light};
+
+use crate::entry::{Absence, Fault, Look, With};
+use crate::habits::{Convention, Ground, Side, Words};
+
+/// A type whose values have names in files.
+pub(super) trait Named: Copy + PartialEq + 'static {
+    /// What the type is called in messages.
+    const FIELD: &'static str;
+    /// Every value and its name.
+    const NAMES: &'static [(Self, &'static str)];
+
+    /// The value's name.
+    fn file_name(self) -> &'static str {
+        Self::NAMES.iter().find(|(value, _)| *value == self).map_or("", |(_, name)| name)
+    }
+
+    /// The value of that name.
+    fn from_file_name(name: &str) -> Option<Self> {
+        Self::NAMES.iter().find(|(_, known)| *known == name).map(|(value, _)| *value)
+    }
+}
+
+impl Named for Bath {
+    const FIELD: &'static str = "bath";
+    const NAMES: &'static [(Self, &'static str)] = &[
+        (Self::PreSoak, "pre_soak"),
+        (Self::Developer, "developer"),
+        (Self::StopBath, "stop_bath"),
+        (Self::Bleach, "bleach"),
+        (Self::Fixer, "fixer"),
+        (Self::BleachFix, "bleach_fix"),
+        (Self::Wash, "wash"),
+        (Self::Rinse, "rinse"),
+        (Self::Stabiliser, "stabiliser"),
+    ];
+}
+
+impl Named for Direction {
+    const FIELD: &'static str = "direction";
+    const NAMES: &'static [(Self, &'static str)] =
+        &[(Self::Exact, "exact"), (Self::Minimum, "minimum"), (Self::MinimumSoft, "minimum_soft")];
+}
+
+impl Named for Light {
+    const FIELD: &'static str = "light";
+    const NAMES: &'static [(Self, &'static str)] =
+        &[(Self::LidStaysOn, "lid_stays_on"), (Self::LidMayComeOff, "lid_may_come_off")];
+}
+
+impl Named for Convention {
+    const FIELD: &'static str = "clock_starts";
+    const NAMES: &'static [(Self, &'static str)] =
+        &[(Self::AsYouBegin, "as_you_begin"), (Self::WhenComplete, "when_complete")];
+}
+
+impl Named for Words {
+    const FIELD: &'static str = "words";
+    const NAMES: &'static [(Self, &'static str)] =
+        &[(Self::All, "words"), (Self::Few, "few"), (Self::Tones, "tones")];
+}
+
+impl Named for Side {
+    const FIELD: &'static str = "keys";
+    const NAMES: &'static [(Self, &'static str)] = &[(Self::Right, "right"), (Self::Left, "left")];
+}
+
+impl Named for Ground {
+    const FIELD: &'static str = "ground";
+    const NAMES: &'static [(Self, &'static str)] = &[(Self::Bright, "bright"), (Self::Dim, "dim")];
+}
+
+impl Named for With {
+    const FIELD: &'static str = "with";
+    const NAMES: &'static [(Self, &'static str)] =
+        &[(Self::With, "with"), (Self::Without, "without")];
+}
+
+impl Named for Look {
+    const FIELD: &'static str = "look";
+    const NAMES: &'static [(Self, &'static str)] =
+        &[(Self::Clear, "clear"), (Self::Tinted, "tinted")];
+}
+
+impl Named for Absence {
+    const FIELD: &'static str = "why";
+    const NAMES: &'static [(Self, &'static str)] =
+        &[(Self::Hidden, "hidden"), (Self::Reloaded, "reloaded")];
+}
+
+impl Named for Fault {
+    const FIELD: &'static str = "fault";
+    const NAMES: &'static [(Self, &'static str)] = &[
+        (Self::Light, "light_got_in"),
+        (Self::MissedAgitation, "missed_agitation"),
+        (Self::Spilled, "spilled"),
+        (Self::WrongBath, "wrong_bath"),
+        (Self::LeaveNow, "leave_now"),
+        (Self::SomethingElse, "something_else"),
+    ];
+}
