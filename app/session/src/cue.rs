@@ -72,6 +72,13 @@ pub fn cues(run: &Run, from: Timestamp, until: Timestamp) -> Vec<Cue> {
     found
 }
 
+/// The same, with every sentence that is on the screen: all words at every level.
+pub fn shown(run: &Run, from: Timestamp, until: Timestamp) -> Vec<Cue> {
+    let mut run = run.clone();
+    run.state.words = Words::All;
+    cues(&run, from, until)
+}
+
 /// Whether `text`, said at `at`, would end a second before the next tone and touch no other words.
 pub fn has_room(run: &Run, at: Timestamp, text_ms: i64) -> bool {
     const LOOK_BACK_MS: i64 = 5_000;

@@ -178,4 +178,4 @@ fn check_schema(value: &Value) -> Result<(), ReadError> {
 }
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;

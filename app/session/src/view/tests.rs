@@ -1,1 +1,80 @@
+use proptest::prelude::*;
 
+use super::*;
+use crate::command::{Command, decide};
+use crate::habits::{Convention, Habits};
+use crate::plan::Plan;
+use crate::run::apply;
+
+const START: Timestamp = Timestamp::from_milliseconds(5_000_000);
+
+fn tap(run: Run, command: Command, now: Timestamp) -> Run {
+    let entry = decide(&run, command, now).unwrap();
+    apply(run, entry)
+}
+
+fn developing(habits: &Habits) -> Run {
+    let run = Run::new(Plan::new(habits, 0));
+    let run = tap(run, Command::Start { anyway: false }, START);
+    tap(run, Command::TankIsEmpty { ago_ms: 0 }, START.plus_ms(65_000))
+}
+
+fn left(scene: &Scene) -> Option<i64> {
+    match scene {
+        Scene::PourIn { left, .. }
+        | Scene::Agitate { left, .. }
+        | Scene::Rest { left, .. }
+        | Scene::PourBack { left, .. } => Some(*left),
+        Scene::LeadIn { .. }
+        | Scene::Over { .. }
+        | Scene::Waiting { .. }
+        | Scene::Washing(_)
+        | Scene::Asking { .. }
+        | Scene::Ready
+        | Scene::Done { .. }
+        | Scene::Left { .. } => None,
+    }
+}
+
+#[test]
+fn a_clock_that_starts_when_pouring_is_complete_shows_more_than_its_time_while_filling() {
+    let habits = Habits { convention: Convention::WhenComplete, ..Habits::default() };
+    let run = developing(&habits);
+    let tone = START.plus_ms(73_000);
+    assert_eq!(left(&view(&run, tone).scene), Some(220_000));
+    assert_eq!(view(&run, tone).out_at, Some(tone.plus_ms(220_000)));
+}
+
+#[test]
+fn the_time_to_pour_back_is_on_the_phones_clock() {
+    let run = developing(&Habits::default());
+    let hour = Command::ClockWasSet { by_ms: 3_600_000 };
+    let before = view(&run, START.plus_ms(100_000)).pour_back_at.unwrap();
+    let set = tap(run, hour, START.plus_ms(100_000));
+    let after = view(&set, START.plus_ms(100_000));
+    assert_eq!(after.pour_back_at, Some(before.plus_ms(3_600_000)));
+    assert_eq!(left(&after.scene), Some(183_000), "what is left does not change");
+}
+
+#[test]
+fn the_end_control_is_armed_for_the_last_twenty_seconds_and_after() {
+    let run = developing(&Habits::default());
+    let at = |seconds: i64| view(&run, START.plus_ms(73_000 + seconds * 1_000));
+    assert!(!at(189).armed);
+    assert!(at(190).armed);
+    assert_eq!(at(215).scene, Scene::Over { by: 5_000 });
+    assert!(at(215).armed);
+}
+
+proptest! {
+    #[test]
+    fn what_is_left_falls_as_time_passes(from in 0_i64..300_000, by in 0_i64..60_000) {
+        let run = developing(&Habits::default());
+        let tone = START.plus_ms(73_000);
+        let left = |at: i64| match view(&run, tone.plus_ms(at)).scene {
+            Scene::Over { by } => -by,
+            scene => left(&scene).unwrap(),
+        };
+        prop_assert_eq!(left(from) - left(from + by), by);
+    }
+}

@@ -1,0 +1,140 @@
+//! What happens to the page as a whole: keys, touches, hiding, the address.
+
+use leptos::ev;
+use leptos::prelude::window_event_listener;
+use wasm_bindgen::JsCast;
+use wasm_bindgen::closure::Closure;
+
+use super::window;
+
+/// Whether the page is in view.
+pub fn is_in_view() -> bool {
+    window().document().is_none_or(|document| !document.hidden())
+}
+
+/// Calls back whenever the page comes into view or goes out of it. For the life of the page.
+pub fn on_view_change(callback: impl Fn(bool) + 'static) {
+    let callback = std::rc::Rc::new(callback);
+    let changed = {
+        let callback = std::rc::Rc::clone(&callback);
+        Closure::<dyn Fn()>::new(move || callback(is_in_view()))
+    };
+    if let Some(document) = window().document() {
+        let listener = changed.as_ref().unchecked_ref();
+        let _ = document.add_event_listener_with_callback("visibilitychange", listener);
+    }
+    changed.forget();
+    let shown = window_event_listener(ev::pageshow, move |_| callback(is_in_view()));
+    std::mem::forget(shown);
+}
+
+/// Calls back on the first part of every touch, before anything else hears of it. For the life
+/// of the page.
+pub fn on_any_touch(callback: impl Fn() + Clone + 'static) {
+    for name in ["pointerdown", "pointerup", "keydown"] {
+        let callback = callback.clone();
+        let touched = Closure::<dyn Fn()>::new(callback);
+        let listener = touched.as_ref().unchecked_ref();
+        let _ = window().add_event_listener_with_callback_and_bool(name, listener, true);
+        touched.forget();
+    }
+}
+
+/// Calls back on every key press that no text field takes. For the life of the page. The key is
+/// taken if the callback says so.
+pub fn on_key(callback: impl Fn(&str) -> bool + 'static) {
+    let pressed = window_event_listener(ev::keydown, move |event| {
+        let typing = event
+            .target()
+            .and_then(|target| target.dyn_into::<web_sys::HtmlInputElement>().ok())
+            .is_some();
+        let modified = event.ctrl_key() || event.alt_key() || event.meta_key();
+        if !typing && !modified && !event.repeat() && callback(&event.key()) {
+            event.prevent_default();
+        } else if !typing && event.repeat() && matches!(event.key().as_str(), " " | "Enter") {
+            // A held key is one press; without this the focused button would repeat it.
+            event.prevent_default();
+        }
+    });
+    std::mem::forget(pressed);
+}
+
+/// Calls back with text that was pasted outside a text field. For the life of the page.
+pub fn on_paste(callback: impl Fn(String) -> bool + 'static) {
+    let pasted =
+        Closure::<dyn Fn(web_sys::ClipboardEvent)>::new(move |event: web_sys::ClipboardEvent| {
+            let text = event.clipboard_data().and_then(|data| data.get_data("text").ok());
+            if text.is_some_and(&callback) {
+                event.prevent_default();
+            }
+        });
+    let listener = pasted.as_ref().unchecked_ref();
+    let _ = window().add_event_listener_with_callback("paste", listener);
+    pasted.forget();
+}
+
+/// The part of the address after the sign `#`.
+pub fn fragment() -> String {
+    window().location().hash().unwrap_or_default().trim_start_matches('#').to_owned()
+}
+
+/// Changes the part of the address after `#`, without a step in the history if `replace`.
+pub fn set_fragment(fragment: &str, replace: bool) {
+    let address = format!("#{fragment}");
+    if replace {
+        let history = window().history();
+        let replaced = history.and_then(|history| {
+            history.replace_state_with_url(&wasm_bindgen::JsValue::NULL, "", Some(&address))
+        });
+        let _ = replaced;
+    } else {
+        let _ = window().location().set_hash(&address);
+    }
+}
+
+/// Calls back when the person changes the address or goes back. For the life of the page.
+pub fn on_fragment(callback: impl Fn(String) + 'static) {
+    let changed = window_event_listener(ev::hashchange, move |_| callback(fragment()));
+    std::mem::forget(changed);
+}
+
+/// Sets an attribute of the whole page, such as its ground.
+pub fn set_root_attribute(name: &str, value: &str) {
+    let root = window().document().and_then(|document| document.document_element());
+    if let Some(root) = root {
+        let _ = root.set_attribute(name, value);
+    }
+}
+
+/// Sets the page's title.
+pub fn set_title(title: &str) {
+    if let Some(document) = window().document() {
+        document.set_title(title);
+    }
+}
+
+/// The local time of day at `ms` since 1970, as hours, minutes and seconds.
+pub fn time_of_day(ms: i64) -> (u32, u32, u32) {
+    #[expect(clippy::cast_precision_loss, reason = "a date in milliseconds fits")]
+    let date = js_sys::Date::new(&wasm_bindgen::JsValue::from_f64(ms as f64));
+    (date.get_hours(), date.get_minutes(), date.get_seconds())
+}
+
+/// The local date at `ms` since 1970 in the person's own way of writing it.
+pub fn date(ms: i64) -> String {
+    #[expect(clippy::cast_precision_loss, reason = "a date in milliseconds fits")]
+    let date = js_sys::Date::new(&wasm_bindgen::JsValue::from_f64(ms as f64));
+    let options = js_sys::Object::new();
+    for (name, value) in [("day", "numeric"), ("month", "short"), ("year", "numeric")] {
+        let _ = js_sys::Reflect::set(&options, &name.into(), &value.into());
+    }
+    date.to_locale_date_string("en-GB", &options).into()
+}
+
+/// Shows the page's last words when the program has come to grief. Outside of everything else.
+pub fn show_crash() {
+    let crash = window().document().and_then(|document| document.get_element_by_id("crash"));
+    if let Some(crash) = crash {
+        let _ = crash.remove_attribute("hidden");
+    }
+}

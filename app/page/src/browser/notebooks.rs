@@ -1,0 +1,247 @@
+//! The notebook in the browser's database.
+//!
+//! Every operation goes through one door, `with_open`, that opens the database, gives up after a
+//! time, and on a lost connection opens it once more. Inside a transaction nothing is awaited but
+//! the transaction's own requests.
+
+use std::cell::RefCell;
+use std::future::{Future, poll_fn};
+use std::pin::pin;
+use std::rc::Rc;
+use std::task::Poll;
+
+use gloo_timers::future::TimeoutFuture;
+use indexed_db_futures::database::Database as Open;
+use indexed_db_futures::error::{DomException, Error, OpenDbError};
+use indexed_db_futures::prelude::*;
+use indexed_db_futures::transaction::{TransactionDurability, TransactionMode, TransactionOptions};
+use wasm_bindgen::{JsCast, JsValue};
+
+use super::{property, window};
+use crate::ports::{Kept, Later, Notebooks, Shelf, StoreError};
+
+const NAME: &str = "sinkside";
+const VERSION: u32 = 1;
+/// An upgrade that another window blocks may never answer.
+const OPEN_MS: u32 = 8_000;
+/// Some browsers never answer a transaction that was begun in the background.
+const ANSWER_MS: u32 = 5_000;
+
+const SHELVES: [&str; 3] = ["runs", "entries", "single"];
+
+const fn name_of(shelf: Shelf) -> &'static str {
+    match shelf {
+        Shelf::Runs => SHELVES[0],
+        Shelf::Entries => SHELVES[1],
+        Shelf::Single => SHELVES[2],
+    }
+}
+
+/// The browser's database.
+#[derive(Clone, Debug, Default)]
+pub struct Database {
+    open: Rc<RefCell<Option<Rc<Open>>>>,
+}
+
+impl Database {
+    /// Not opened before it is needed.
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Does `work` with the open database; once more with a new connection if the old was lost.
+    async fn with_open<T, W, F>(&self, work: W) -> Result<T, StoreError>
+    where
+        W: Fn(Rc<Open>) -> F,
+        F: Future<Output = Result<T, Error>>,
+    {
+        let mut last = StoreError::Broken;
+        for _ in 0..2 {
+            let open = self.opened().await?;
+            match within(ANSWER_MS, work(open)).await {
+                Some(Ok(value)) => return Ok(value),
+                Some(Err(error)) => last = reason(&error),
+                None => last = StoreError::Slow,
+            }
+            if last == StoreError::Full {
+                break;
+            }
+            self.open.borrow_mut().take();
+        }
+        Err(last)
+    }
+
+    async fn opened(&self) -> Result<Rc<Open>, StoreError> {
+        if let Some(open) = self.open.borrow().as_ref() {
+            return Ok(Rc::clone(open));
+        }
+        // The crate names a failed open after the version, so ask the browser first.
+        property(&window(), "indexedDB").ok_or(StoreError::Refused)?;
+        let request = Open::open(NAME)
+            .with_version(VERSION)
+            .with_on_upgrade_needed(|_, database| {
+                for shelf in SHELVES {
+                    database.create_object_store(shelf).build()?;
+                }
+                Ok(())
+            })
+            .build()
+            .map_err(|_| StoreError::Refused)?;
+        let open = within(OPEN_MS, request.into_future()).await.ok_or(StoreError::Slow)?;
+        let open = Rc::new(open.map_err(|error: OpenDbError| refused(&error))?);
+        *self.open.borrow_mut() = Some(Rc::clone(&open));
+        Ok(open)
+    }
+
+    fn put(
+        &self,
+        shelf: Shelf,
+        key: String,
+        text: String,
+        durability: TransactionDurability,
+    ) -> Later<Result<(), StoreError>> {
+        let database = self.clone();
+        Box::pin(async move {
+            let put = |open: Rc<Open>| {
+                let (key, text) = (key.clone(), text.clone());
+                async move {
+                    let options = TransactionOptions::new().with_durability(durability);
+                    let transaction = open
+                        .transaction(name_of(shelf))
+                        .with_mode(TransactionMode::Readwrite)
+                        .with_options(options)
+                        .build()?;
+                    let store = transaction.object_store(name_of(shelf))?;
+                    store.put(text).with_key(key).build()?.await?;
+                    transaction.commit().await
+                }
+            };
+            database.with_open(put).await
+        })
+    }
+}
+
+impl Notebooks for Database {
+    fn keep(&self, shelf: Shelf, key: String, text: String) -> Later<Result<(), StoreError>> {
+        self.put(shelf, key, text, TransactionDurability::Strict)
+    }
+
+    fn jot(&self, shelf: Shelf, key: String, text: String) -> Later<Result<(), StoreError>> {
+        self.put(shelf, key, text, TransactionDurability::Relaxed)
+    }
+
+    fn find(&self, shelf: Shelf, key: String) -> Later<Result<Option<String>, StoreError>> {
+        let database = self.clone();
+        Box::pin(async move {
+            let find = |open: Rc<Open>| {
+                let key = key.clone();
+                async move {
+                    let transaction = open.transaction(name_of(shelf)).build()?;
+                    let store = transaction.object_store(name_of(shelf))?;
+                    store.get::<JsValue, _, _>(key).primitive()?.await
+                }
+            };
+            Ok(database.with_open(find).await?.map(|value| as_text(&value)))
+        })
+    }
+
+    fn all(&self, shelf: Shelf, prefix: String) -> Later<Result<Vec<Kept>, StoreError>> {
+        let database = self.clone();
+        Box::pin(async move {
+            let all = |open: Rc<Open>| {
+                // Every key that begins with the prefix sorts before the prefix and this sign.
+                let range = prefix.clone()..format!("{prefix}\u{ffff}");
+                async move {
+                    let transaction = open.transaction(name_of(shelf)).build()?;
+                    let store = transaction.object_store(name_of(shelf))?;
+                    let keys = store
+                        .get_all_keys::<JsValue>()
+                        .with_query::<String, _>(range.clone())
+                        .primitive()?
+                        .await?;
+                    let texts = store
+                        .get_all::<JsValue>()
+                        .with_query::<String, _>(range)
+                        .primitive()?
+                        .await?;
+                    let keys: Vec<_> = keys.collect::<Result<_, _>>()?;
+                    let texts: Vec<_> = texts.collect::<Result<_, _>>()?;
+                    Ok(keys.into_iter().zip(texts).collect::<Vec<(JsValue, JsValue)>>())
+                }
+            };
+            let kept = database.with_open(all).await?;
+            Ok(kept.iter().map(|(key, text)| (as_text(key), as_text(text))).collect())
+        })
+    }
+
+    fn remove(&self, shelf: Shelf, key: String) -> Later<Result<(), StoreError>> {
+        let database = self.clone();
+        Box::pin(async move {
+            let remove = |open: Rc<Open>| {
+                let key = key.clone();
+                async move {
+                    let transaction = open
+                        .transaction(name_of(shelf))
+                        .with_mode(TransactionMode::Readwrite)
+                        .build()?;
+                    let store = transaction.object_store(name_of(shelf))?;
+                    store.delete(key).primitive()?.await?;
+                    transaction.commit().await
+                }
+            };
+            database.with_open(remove).await
+        })
+    }
+
+    fn ask_to_persist(&self) {
+        // Some browsers have no such thing, and in some the answer never comes.
+        let storage = property(&window().navigator(), "storage");
+        if let Some(storage) =
+            storage.and_then(|value| value.dyn_into::<web_sys::StorageManager>().ok())
+        {
+            let _ = storage.persist();
+        }
+    }
+}
+
+/// Something that is there but is not text is shown as what it is, so that it can be saved.
+fn as_text(value: &JsValue) -> String {
+    value.as_string().unwrap_or_else(|| {
+        js_sys::JSON::stringify(value).map_or_else(|_| "unreadable".to_owned(), String::from)
+    })
+}
+
+/// What `future` gives, or nothing after `ms`.
+async fn within<T>(ms: u32, future: impl Future<Output = T>) -> Option<T> {
+    let mut timer = pin!(TimeoutFuture::new(ms));
+    let mut future = pin!(future);
+    poll_fn(|context| match future.as_mut().poll(context) {
+        Poll::Ready(value) => Poll::Ready(Some(value)),
+        Poll::Pending => timer.as_mut().poll(context).map(|()| None),
+    })
+    .await
+}
+
+fn reason(error: &Error) -> StoreError {
+    match error {
+        Error::DomException(DomException::Other(error)) => match error.name().as_str() {
+            "QuotaExceededError" => StoreError::Full,
+            "SecurityError" | "NotAllowedError" => StoreError::Refused,
+            _ => StoreError::Broken,
+        },
+        // A transaction that was given up without a failed request: the place was full when it
+        // was to be written.
+        Error::MissingData(_) => StoreError::Full,
+        _ => StoreError::Broken,
+    }
+}
+
+fn refused(error: &OpenDbError) -> StoreError {
+    match error {
+        OpenDbError::Base(error) => reason(error),
+        OpenDbError::VersionZero
+        | OpenDbError::UnsupportedEnvironment
+        | OpenDbError::NullFactory => StoreError::Refused,
+        _ => StoreError::Broken,
+    }
+}

@@ -1,0 +1,178 @@
+//! What the page asks of the device. `browser` answers.
+
+use std::future::Future;
+use std::pin::Pin;
+
+use session::clock::Both;
+use session::cue::Tone;
+
+/// An answer that comes later.
+pub type Later<T> = Pin<Box<dyn Future<Output = T>>>;
+
+/// The phone's clocks.
+pub trait Clock {
+    /// Both clocks at this instant.
+    fn both(&self) -> Both;
+    /// Local time less UTC, in minutes.
+    fn utc_offset_min(&self) -> i32;
+}
+
+/// Whether tones can be heard.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sound {
+    /// Not asked for yet.
+    Asleep,
+    /// The browser lets no sound out before a touch, or a call has taken it.
+    Held,
+    /// Sounding.
+    On,
+    /// The phone cannot.
+    Missing,
+}
+
+/// Tones, on a clock of their own that no busy page delays.
+pub trait Tones {
+    /// Asks for sound. Works only inside a touch or a key press.
+    fn unlock(&self);
+    /// Whether tones can be heard.
+    fn sound(&self) -> Sound;
+    /// Sounds these instead of whatever was planned: milliseconds from now, and which.
+    fn plan(&self, tones: &[(f64, Tone)]);
+    /// Whether the audio clock has moved against the page's since the last plan.
+    fn has_slipped(&self) -> bool;
+    /// Calls back whenever the answer of `sound` may have changed.
+    fn on_change(&self, callback: Box<dyn Fn()>);
+}
+
+/// Whether words can be heard.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Speech {
+    /// Nothing is known against it.
+    Usual,
+    /// The phone has no voice, or its voice does not begin.
+    Unheard,
+    /// The phone cannot.
+    Missing,
+}
+
+/// One voice.
+pub trait Voice {
+    /// Says `text`, instead of anything it is saying.
+    fn say(&self, text: &str);
+    /// Says nothing more.
+    fn hush(&self);
+    /// Whether words can be heard.
+    fn speech(&self) -> Speech;
+}
+
+/// Whether the screen stays lit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lit {
+    /// Nobody asked.
+    Unasked,
+    /// It stays lit.
+    Kept,
+    /// It may go dark.
+    Refused,
+}
+
+/// The screen and the body of the phone.
+pub trait Screen {
+    /// Keeps the screen lit, again if it must.
+    fn keep_lit(&self);
+    /// Lets the screen go dark.
+    fn let_go(&self);
+    /// Whether it stays lit.
+    fn lit(&self) -> Lit;
+    /// A short buzz, where there is such a thing.
+    fn buzz(&self);
+}
+
+/// Why something was not kept.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StoreError {
+    /// There is no place to keep it, or it may not be used.
+    Refused,
+    /// The place is full.
+    Full,
+    /// No answer came in time.
+    Slow,
+    /// Something else.
+    Broken,
+}
+
+/// A text that was kept: its key and itself, or what is there instead.
+pub type Kept = (String, String);
+
+/// Texts that outlive the page. Each belongs to a shelf and has a key.
+pub trait Notebooks {
+    /// Keeps `text` so that it outlives a power cut.
+    fn keep(&self, shelf: Shelf, key: String, text: String) -> Later<Result<(), StoreError>>;
+    /// Keeps `text`; a power cut may take it.
+    fn jot(&self, shelf: Shelf, key: String, text: String) -> Later<Result<(), StoreError>>;
+    /// One text.
+    fn find(&self, shelf: Shelf, key: String) -> Later<Result<Option<String>, StoreError>>;
+    /// Every text whose key begins with `prefix`, in the order of keys.
+    fn all(&self, shelf: Shelf, prefix: String) -> Later<Result<Vec<Kept>, StoreError>>;
+    /// Removes one text.
+    fn remove(&self, shelf: Shelf, key: String) -> Later<Result<(), StoreError>>;
+    /// Asks the browser not to clear the notebook by itself. Nobody waits for the answer.
+    fn ask_to_persist(&self);
+}
+
+/// A shelf of the notebook.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shelf {
+    /// Records of runs.
+    Runs,
+    /// Log entries of runs.
+    Entries,
+    /// Habits and other single things.
+    Single,
+}
+
+/// The one live run of all windows.
+pub trait Hold {
+    /// Holds the run if no other window does; with `steal`, in any case. Says whether it is held.
+    fn take(&self, steal: bool) -> Later<bool>;
+    /// Gives the run back.
+    fn release(&self);
+    /// Calls back when another window has taken the run.
+    fn on_lost(&self, callback: Box<dyn Fn()>);
+    /// Tells the other windows that something was kept.
+    fn tell(&self);
+    /// Calls back when another window has kept something.
+    fn on_told(&self, callback: Box<dyn Fn()>);
+}
+
+/// Whether the page works without a network.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Offline {
+    /// Not known yet.
+    Unknown,
+    /// Still fetching.
+    Fetching,
+    /// Ready.
+    Ready,
+    /// This browser cannot, or it did not work.
+    Not,
+}
+
+/// The worker that keeps the page for use without a network.
+pub trait Shell {
+    /// Starts it. Calls back with what it finds, and once more with `true` when a new version
+    /// waits.
+    fn start(&self, on_state: Box<dyn Fn(Offline)>, on_update: Box<dyn Fn()>);
+    /// Changes to the new version. Reloads the page.
+    fn update(&self);
+}
+
+/// Text out of the page.
+pub trait Papers {
+    /// Puts `text` on the clipboard. Says whether it did.
+    fn copy(&self, text: String) -> Later<bool>;
+    /// Offers `text` as a file.
+    fn save(&self, name: &str, text: &str);
+    /// 128 random bits in hexadecimal.
+    fn random_id(&self) -> String;
+}

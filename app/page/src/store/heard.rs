@@ -1,0 +1,171 @@
+//! What is heard: words when they are due, tones planned ahead.
+
+use leptos::prelude::*;
+use session::cue::{self, Signal, Tone};
+use session::habits::Words;
+use session::{Command, cues};
+
+use super::{Held, Store};
+use crate::ports::Sound;
+
+/// Words that are later than this are not said any more.
+const LATE_MS: i64 = 2_000;
+/// How far ahead tones are planned.
+const AHEAD_MS: i64 = 720_000;
+
+impl Store {
+    /// Says what is due and has not been said, and shows it.
+    pub(super) fn say_due(self) {
+        let now = self.now.get_untracked();
+        let until = now.plus_ms(1);
+        let from = self.live.with_value(|live| live.heard_until);
+        if until <= from {
+            return;
+        }
+        self.live.update_value(|live| live.heard_until = until);
+        let due = self.run.with_untracked(|open| {
+            open.as_ref().map(|open| {
+                let words = open.run.state.words;
+                (cue::shown(&open.run, from, until), words)
+            })
+        });
+        let Some((due, words)) = due else { return };
+        for cue in due.into_iter().filter(|cue| now.since_ms(cue.at) <= LATE_MS) {
+            match cue.signal {
+                Signal::Say(say) => self.say(&say.text(), say.is_said_at(words)),
+                Signal::Tone(tone) => self.feel(tone),
+            }
+        }
+    }
+
+    /// Shows a sentence, and says it if `aloud`.
+    pub fn say(self, text: &str, aloud: bool) {
+        self.said.set(text.to_owned());
+        if aloud && self.held.get_untracked() == Held::Here {
+            self.ports.with_value(|ports| ports.voice.say(text));
+            self.live.update_value(|live| live.primed = true);
+        }
+    }
+
+    /// Says a sentence of the moment, if it touches no prompt.
+    pub fn say_if_room(self, text: &str) {
+        let now = self.read_clock();
+        let (room, words) = self.run.with_untracked(|open| {
+            open.as_ref().map_or((true, Words::All), |open| {
+                let ms = session::spoken::milliseconds(text);
+                (cue::has_room(&open.run, now, ms), open.run.state.words)
+            })
+        });
+        self.say(text, room && words == Words::All);
+    }
+
+    /// What a tone does besides sounding.
+    fn feel(self, tone: Tone) {
+        if matches!(tone, Tone::Go | Tone::GoTwice | Tone::Alarm) {
+            self.ports.with_value(|ports| ports.screen.buzz());
+        }
+        if tone == Tone::Alarm && self.sound.get_untracked() != Sound::On {
+            self.flashes.update(|flashes| *flashes = flashes.wrapping_add(1));
+        }
+    }
+
+    /// Plans the tones of the next minutes anew.
+    pub(super) fn plan_tones(self) {
+        let now = self.read_clock();
+        let here = self.held.get_untracked() == Held::Here;
+        let tones: Vec<_> = self.run.with_untracked(|open| {
+            let Some(open) = open.as_ref().filter(|_| here) else { return Vec::new() };
+            let ahead = cues(&open.run, now, now.plus_ms(AHEAD_MS));
+            let in_ms = |cue: &cue::Cue| {
+                #[expect(clippy::cast_precision_loss, reason = "a few minutes of milliseconds")]
+                let ms = cue.at.since_ms(now) as f64;
+                if let Signal::Tone(tone) = cue.signal { Some((ms, tone)) } else { None }
+            };
+            ahead.iter().filter_map(in_ms).collect()
+        });
+        self.live.update_value(|live| live.planned_at = now);
+        self.ports.with_value(|ports| ports.tones.plan(&tones));
+    }
+
+    /// Sounds one tone now, for a sound check or an alarm of the moment.
+    pub fn sound_now(self, tones: &[(f64, Tone)]) {
+        self.ports.with_value(|ports| {
+            ports.tones.unlock();
+            ports.tones.plan(tones);
+        });
+        self.look_at_ports();
+    }
+
+    /// Sounds the alarm now, and then what was planned.
+    pub fn alarm(self) {
+        self.feel(Tone::Alarm);
+        let now = self.read_clock();
+        let tones: Vec<_> = self.run.with_untracked(|open| {
+            let ahead = open.as_ref().map(|open| cues(&open.run, now, now.plus_ms(AHEAD_MS)));
+            let ahead = ahead.unwrap_or_default();
+            ahead
+                .iter()
+                .filter_map(|cue| {
+                    #[expect(clippy::cast_precision_loss, reason = "a few minutes")]
+                    let ms = cue.at.since_ms(now) as f64;
+                    if let Signal::Tone(tone) = cue.signal { Some((ms, tone)) } else { None }
+                })
+                .collect()
+        });
+        let alarm = [(0.0, Tone::Alarm)];
+        let all: Vec<_> = alarm.into_iter().chain(tones).collect();
+        self.ports.with_value(|ports| ports.tones.plan(&all));
+    }
+
+    /// A touch: the only moment in which a browser lets sound begin.
+    pub fn touched(self) {
+        if !self.is_live() || self.held.get_untracked() == Held::Elsewhere {
+            return;
+        }
+        self.ports.with_value(|ports| {
+            if ports.tones.sound() != Sound::On {
+                ports.tones.unlock();
+            }
+            ports.screen.keep_lit();
+        });
+        let primed = self.live.try_update_value(|live| std::mem::replace(&mut live.primed, true));
+        if primed == Some(false) {
+            self.catch_up(true);
+        }
+        self.look_at_ports();
+    }
+
+    /// Sound has come or gone.
+    pub fn sound_changed(self) {
+        let before = self.sound.get_untracked();
+        self.look_at_ports();
+        if before != Sound::On && self.sound.get_untracked() == Sound::On {
+            self.plan_tones();
+        }
+    }
+
+    /// Words off or on again.
+    pub fn toggle_words(self) {
+        let words = self.run.with_untracked(|open| {
+            open.as_ref().map(|open| (open.run.state.words, open.run.plan.words))
+        });
+        let next = match words {
+            Some((Words::Tones, Words::Tones)) => Words::All,
+            Some((Words::Tones, planned)) => planned,
+            Some((Words::All | Words::Few, _)) => Words::Tones,
+            None => return,
+        };
+        if next == Words::Tones {
+            self.ports.with_value(|ports| ports.voice.hush());
+        }
+        let _ = self.dispatch(Command::SetWords(next));
+    }
+
+    /// The last sentence again.
+    pub fn repeat(self) {
+        let last = self.said.get_untracked();
+        if self.held.get_untracked() == Held::Here {
+            self.ports.with_value(|ports| ports.voice.say(&last));
+        }
+    }
+}

@@ -1,0 +1,236 @@
+//! What outlives the page: entries as they happen, habits, and which run is open.
+
+use std::collections::BTreeMap;
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use session::clock::{Clock, Found};
+use session::entry::Absence;
+use session::notebook::{self, RunRecord};
+use session::timestamp::Timestamp;
+use session::{Command, Entry, Run};
+
+use super::{Held, Keeping, KeptRun, OpenRun, Store};
+use crate::ports::{Kept, Shelf, StoreError};
+use crate::route::Route;
+
+const OPEN: &str = "open";
+const BEAT: &str = "beat";
+const HABITS: &str = "habits";
+const DEVICE: &str = "device";
+const CAUTIONS: &str = "cautions";
+
+fn entry_key(run: &str, seq: u32) -> String {
+    format!("{run}/{seq:08}")
+}
+
+impl Store {
+    pub(super) fn keep_record(self, record: &RunRecord) {
+        self.keep_text(Shelf::Runs, record.record.id.clone(), record.to_json());
+    }
+
+    pub(super) fn keep_entry(self, entry: &Entry) {
+        let id =
+            self.run.with_untracked(|open| open.as_ref().map(|open| open.record.record.id.clone()));
+        if let Some(id) = id {
+            let key = entry_key(&id, entry.seq);
+            self.keep_text(Shelf::Entries, key, notebook::entry_to_json(entry));
+        }
+    }
+
+    pub(super) fn keep_habits(self) {
+        let text = self.habits.with_untracked(notebook::habits_to_json);
+        self.keep_text(Shelf::Single, HABITS.to_owned(), text);
+    }
+
+    /// The cautions have been read for this kit.
+    pub fn keep_cautions_read(self) {
+        self.cautions_read.set(true);
+        self.keep_text(Shelf::Single, CAUTIONS.to_owned(), "read".to_owned());
+    }
+
+    /// Remembers which run to return to, or that there is none.
+    pub(super) fn remember_open(self, open: bool) {
+        let id =
+            self.run.with_untracked(|open| open.as_ref().map(|open| open.record.record.id.clone()));
+        let text = id.filter(|_| open).unwrap_or_default();
+        self.keep_text(Shelf::Single, OPEN.to_owned(), text);
+    }
+
+    /// Keeps a text, and with it everything that could not be kept before.
+    fn keep_text(self, shelf: Shelf, key: String, text: String) {
+        let writes = self.ports.with_value(|ports| {
+            let mut writes = vec![(None, ports.notebooks.keep(shelf, key.clone(), text.clone()))];
+            self.live.with_value(|live| {
+                for (key, text) in live.unkept.iter().filter(|_| shelf == Shelf::Entries) {
+                    let write = ports.notebooks.keep(Shelf::Entries, key.clone(), text.clone());
+                    writes.push((Some(key.clone()), write));
+                }
+            });
+            writes
+        });
+        spawn_local(async move {
+            let mut worst = None;
+            for (earlier, write) in writes {
+                match (write.await, earlier) {
+                    (Ok(()), Some(earlier)) => {
+                        self.live.update_value(|live| {
+                            live.unkept.remove(&earlier);
+                        });
+                    }
+                    (Ok(()), None) => {}
+                    (Err(error), _) => worst = Some(error),
+                }
+            }
+            if let Some(error) = worst {
+                if shelf == Shelf::Entries {
+                    self.live.update_value(|live| {
+                        live.unkept.insert(key, text);
+                    });
+                }
+                self.keeping.set(Keeping::NotKept(error));
+            } else {
+                let all_kept = self.live.with_value(|live| live.unkept.is_empty());
+                if all_kept && self.keeping.get_untracked() != Keeping::Kept {
+                    self.keeping.set(Keeping::Kept);
+                }
+                self.ports.with_value(|ports| ports.hold.tell());
+            }
+        });
+    }
+
+    /// Reads the notebook when the page starts, and returns to an open run.
+    pub async fn load(self) {
+        let notebooks = self.ports.with_value(|ports| std::rc::Rc::clone(&ports.notebooks));
+        let single = notebooks.all(Shelf::Single, String::new()).await;
+        let single: BTreeMap<String, String> = match single {
+            Ok(single) => single.into_iter().collect(),
+            Err(error) => {
+                self.keeping.set(Keeping::NotKept(error));
+                BTreeMap::new()
+            }
+        };
+        if let Some(Ok(habits)) = single.get(HABITS).map(|text| notebook::habits_from_json(text)) {
+            self.habits.set(habits);
+        }
+        self.cautions_read.set(single.contains_key(CAUTIONS));
+        self.name_device(single.get(DEVICE).cloned());
+        if let Some(id) = single.get(OPEN).filter(|id| !id.is_empty()) {
+            let beat = single.get(BEAT).and_then(|beat| beat.parse().ok());
+            self.reopen(id.clone(), beat.map(Timestamp::from_milliseconds)).await;
+        }
+        self.loaded.set(true);
+        self.load_kept();
+    }
+
+    fn name_device(self, known: Option<String>) {
+        let device = known.unwrap_or_else(|| {
+            let id = self.ports.with_value(|ports| ports.papers.random_id());
+            self.keep_text(Shelf::Single, DEVICE.to_owned(), id.clone());
+            id
+        });
+        self.live.update_value(|live| live.device = device);
+    }
+
+    /// Returns to the run that was open: digits first, sound when it may.
+    async fn reopen(self, id: String, beat: Option<Timestamp>) {
+        let Some(open) = self.read_run(&id).await else { return };
+        if open.run.started_at().is_none() {
+            return;
+        }
+        let last = open.run.log.last().map(|entry| entry.at);
+        let shift = open.run.state.clock_shift_ms;
+        let floor = beat.into_iter().chain(last).max().unwrap_or_default();
+        let both = self.ports.with_value(|ports| ports.clock.both());
+        let (clock, found) = Clock::new(both, shift).no_earlier_than(floor);
+        self.live.update_value(|live| live.clock = clock);
+        let now = self.read_clock();
+        self.live.update_value(|live| live.heard_until = now);
+        self.now.set(now);
+        self.run.set(Some(open));
+        self.go_to_run();
+        self.catch_up(false);
+        let held = self.ports.with_value(|ports| ports.hold.take(false));
+        if held.await {
+            self.held.set(Held::Here);
+            if let Found::Set { by_ms } = found {
+                let _ = self.dispatch(Command::ClockWasSet { by_ms });
+            }
+            let ms = now.since_ms(floor);
+            let _ = self.dispatch(Command::WasAway { ms, why: Absence::Reloaded });
+            self.away_ms.set(Some(ms).filter(|ms| *ms >= 3_000));
+            self.ports.with_value(|ports| ports.screen.keep_lit());
+        } else {
+            self.held.set(Held::Elsewhere);
+        }
+        self.tick();
+    }
+
+    pub(super) fn go_to_run(self) {
+        self.route.set(Route::Run);
+        self.go_where_the_run_is();
+        let route = self.route.get_untracked();
+        crate::browser::events::set_fragment(&route.fragment(), true);
+    }
+
+    /// Reads one run with its log. Entries that cannot be read are left where they are.
+    pub(super) async fn read_run(self, id: &str) -> Option<OpenRun> {
+        let notebooks = self.ports.with_value(|ports| std::rc::Rc::clone(&ports.notebooks));
+        let record = notebooks.find(Shelf::Runs, id.to_owned()).await.ok().flatten()?;
+        let record = RunRecord::from_json(&record).ok()?;
+        let entries = notebooks.all(Shelf::Entries, format!("{id}/")).await.ok()?;
+        let entries = entries.iter().filter_map(|(_, text)| notebook::entry_from_json(text).ok());
+        let run = Run::replay(record.plan.clone(), entries);
+        Some(OpenRun { record, run })
+    }
+
+    /// Reads the list of runs.
+    pub fn load_kept(self) {
+        let notebooks = self.ports.with_value(|ports| std::rc::Rc::clone(&ports.notebooks));
+        spawn_local(async move {
+            let runs = notebooks.all(Shelf::Runs, String::new()).await;
+            let entries = notebooks.all(Shelf::Entries, String::new()).await;
+            if let (Ok(runs), Ok(entries)) = (runs, entries) {
+                self.kept.set(sorted_out(runs, entries));
+            }
+        });
+    }
+
+    /// Why the notebook does not keep, in memory only.
+    pub fn not_kept(self) -> Option<StoreError> {
+        match self.keeping.get() {
+            Keeping::Kept => None,
+            Keeping::NotKept(error) => Some(error),
+        }
+    }
+}
+
+/// Runs with their logs, the newest first, and everything that cannot be read.
+fn sorted_out(runs: Vec<Kept>, entries: Vec<Kept>) -> Vec<KeptRun> {
+    let mut logs: BTreeMap<String, Vec<Entry>> = BTreeMap::new();
+    let mut unreadable = Vec::new();
+    for (key, text) in entries {
+        match notebook::entry_from_json(&text) {
+            Ok(entry) => {
+                let run = key.split('/').next().unwrap_or_default().to_owned();
+                logs.entry(run).or_default().push(entry);
+            }
+            Err(_) => unreadable.push(KeptRun::Unreadable { key, text }),
+        }
+    }
+    let mut readable = Vec::new();
+    for (key, text) in runs {
+        match RunRecord::from_json(&text) {
+            Ok(record) => {
+                let log = logs.remove(&key).unwrap_or_default();
+                let run = Run::replay(record.plan.clone(), log);
+                readable.push(OpenRun { record, run });
+            }
+            Err(_) => unreadable.push(KeptRun::Unreadable { key, text }),
+        }
+    }
+    readable.retain(|open| open.run.started_at().is_some());
+    readable.sort_by_key(|open| std::cmp::Reverse(open.run.started_at()));
+    let readable = readable.into_iter().map(|open| KeptRun::Readable(Box::new(open)));
+    readable.chain(unreadable).collect()
+}

@@ -1,0 +1,327 @@
+//! Every word that is read on the screen. What is spoken by the clock is in `session::spoken`.
+
+pub mod cautions;
+pub mod lay_out;
+
+use process_model::quantity::Celsius;
+use process_model::sheet::{Bath, Direction, Light, SheetId};
+use session::Run;
+use session::entry::{Fault, Place};
+use session::plan::PlannedStep;
+use session::spoken;
+use session::view::{Scene, StateWord, View};
+
+use crate::browser::events::time_of_day;
+use crate::ports::{Lit, Sound, Speech, StoreError};
+
+/// The name of a bath, as a heading.
+pub fn bath(bath: Bath) -> &'static str {
+    spoken::name(bath)
+}
+
+/// A sheet's name.
+pub fn sheet(id: SheetId) -> &'static str {
+    match id {
+        SheetId::TwoBath389 => "Two-bath colour negative, 38.9 °C",
+        SheetId::MultiBathC41 => "C-41, multi-bath, small tank",
+    }
+}
+
+/// A state word.
+pub fn state(word: StateWord) -> &'static str {
+    match word {
+        StateWord::Rest => "REST",
+        StateWord::Agitate => "AGITATE",
+        StateWord::Pour => "POUR",
+        StateWord::Over => "OVER",
+        StateWord::Wait => "WAIT",
+    }
+}
+
+/// Minutes and seconds that are left: a begun second counts as a whole one.
+pub fn left(ms: i64) -> String {
+    minutes_seconds(ms.max(0).saturating_add(999) / 1_000)
+}
+
+/// Minutes and seconds that have passed.
+pub fn passed(ms: i64) -> String {
+    minutes_seconds(ms.max(0) / 1_000)
+}
+
+fn minutes_seconds(seconds: i64) -> String {
+    format!("{}:{:02}", seconds / 60, seconds % 60)
+}
+
+/// Seconds that are left, as a bare number.
+pub fn seconds_left(ms: i64) -> String {
+    (ms.max(0).saturating_add(999) / 1_000).to_string()
+}
+
+/// A time of day with seconds.
+pub fn clock_time(at: session::timestamp::Timestamp) -> String {
+    let (hours, minutes, seconds) = time_of_day(at.milliseconds());
+    format!("{hours}:{minutes:02}:{seconds:02}")
+}
+
+/// A time of day without seconds.
+pub fn hour_minute(at: session::timestamp::Timestamp) -> String {
+    let (hours, minutes, _) = time_of_day(at.milliseconds());
+    format!("{hours}:{minutes:02}")
+}
+
+/// A temperature to the tenth, without its unit.
+pub fn degrees(celsius: Celsius) -> String {
+    #[expect(clippy::cast_possible_truncation, reason = "a temperature of a kitchen fits")]
+    let tenths = (celsius.get() * 10.0).round() as i64;
+    let sign = if tenths < 0 { "−" } else { "" };
+    let tenths = tenths.abs();
+    format!("{sign}{}.{}", tenths / 10, tenths % 10)
+}
+
+/// A temperature, a whole one without its tenth.
+pub fn short_degrees(celsius: Celsius) -> String {
+    degrees(celsius).trim_end_matches(".0").to_owned()
+}
+
+/// Where a temperature is read.
+pub fn place(place: Place) -> &'static str {
+    match place {
+        Place::Tub => "Tub",
+        Place::InTheTank => "In the tank",
+        Place::Bottle(of) => bath(of),
+    }
+}
+
+/// What the end control says.
+pub fn is_out(of: Bath) -> String {
+    format!("{} IS OUT", bath(of).to_uppercase())
+}
+
+/// What comes after a step.
+pub fn next(next: Option<&PlannedStep>) -> String {
+    match next {
+        Some(step) => format!("next: {}", spoken::lower(step.bath)),
+        None => "next: hang the film".to_owned(),
+    }
+}
+
+/// Whether the lid stays on.
+pub fn lid(light: Light) -> &'static str {
+    match light {
+        Light::LidStaysOn => "Lid stays on",
+        Light::LidMayComeOff => "Lid may come off",
+    }
+}
+
+/// Where pouring goes.
+pub fn pour_way(bath: Bath) -> &'static str {
+    if bath == Bath::PreSoak { "out" } else { "back" }
+}
+
+/// When a step ends, in words and by any clock.
+pub fn ends_at(step: &PlannedStep, view: &View) -> String {
+    match (view.pour_back_at, view.out_at) {
+        (Some(back), _) => format!("Pour {} at {}", pour_way(step.bath), clock_time(back)),
+        (None, Some(out)) => format!("Out at {}", clock_time(out)),
+        (None, None) => String::new(),
+    }
+}
+
+/// Where a run is, in one sentence, after the page was away.
+pub fn catch_up(run: &Run, view: &View) -> String {
+    let step = view.step.and_then(|step| run.plan.steps.get(step));
+    let name = step.map_or("", |step| bath(step.bath));
+    let words = |ms: i64| spoken::minutes_and_seconds(ms.max(0).saturating_add(999) / 1_000);
+    match &view.scene {
+        Scene::Ready => String::new(),
+        Scene::LeadIn { left } => format!("{name} next. Pour in {}.", words(*left)),
+        Scene::PourIn { left, .. } => format!("{name}. {} left.", capital(&words(*left))),
+        Scene::Agitate { left, .. } => {
+            format!("{name}. {} left. Agitate now.", capital(&words(*left)))
+        }
+        Scene::Rest { agitate_in: Some(agitate), left, .. } => {
+            format!("{name}. {} left. Agitate in {}.", capital(&words(*left)), words(*agitate))
+        }
+        Scene::Rest { left, .. } => format!("{name}. {} left.", capital(&words(*left))),
+        Scene::PourBack { .. } => {
+            format!("{name}. {}", spoken::Say::PourNow(Bath::Developer).text())
+        }
+        Scene::Over { by } => {
+            format!("{name} ended {} ago. Pour back.", spoken::minutes_and_seconds(by / 1_000))
+        }
+        Scene::Waiting { by } => {
+            format!("{name} ended {} ago.", spoken::minutes_and_seconds(by / 1_000))
+        }
+        Scene::Washing(wash) => format!("{name}. Fill {}.", spoken::number(clamped(wash.fill))),
+        Scene::Asking { .. } => spoken::Say::StabiliserOrSkip.text(),
+        Scene::Done { .. } => spoken::Say::HangIt.text(),
+        Scene::Left { .. } => "The run was stopped.".to_owned(),
+    }
+}
+
+fn clamped(number: i64) -> u32 {
+    u32::try_from(number).unwrap_or(u32::MAX)
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// What a reading is answered with, aloud and on the screen.
+pub fn read_back(of: Place, celsius: Celsius, before: Option<Celsius>) -> String {
+    let trend = before.map_or("", |before| {
+        let change = celsius.get() - before.get();
+        match change {
+            _ if change >= 0.2 => ", rising",
+            _ if change <= -0.2 => ", falling",
+            _ => ", steady",
+        }
+    });
+    format!("{} {}{trend}.", place(of), spoken::degrees(celsius))
+}
+
+/// A doubtful reading, asked back.
+pub fn doubt(of: Place, celsius: Celsius, expected: Option<(Celsius, Celsius)>) -> String {
+    let near = expected.map_or_else(String::new, |(least, most)| {
+        format!(" Expected near {}.", range(least, most))
+    });
+    format!("{} {}?{near}", place(of), degrees(celsius))
+}
+
+/// A range of temperatures; one number where both ends are the same.
+pub fn range(least: Celsius, most: Celsius) -> String {
+    if least == most {
+        short_degrees(least)
+    } else {
+        format!("{}–{}", short_degrees(least), short_degrees(most))
+    }
+}
+
+/// A fault, on its key.
+pub fn fault(fault: Fault) -> &'static str {
+    match fault {
+        Fault::Light => "Light got in",
+        Fault::MissedAgitation => "Missed one",
+        Fault::Spilled => "Spilled",
+        Fault::WrongBath => "Wrong bath",
+        Fault::LeaveNow => "Leave now",
+        Fault::SomethingElse => "Something else",
+    }
+}
+
+/// What to do about a fault in a step.
+pub fn answer(fault: Fault, step: Option<&PlannedStep>) -> String {
+    let direction = step.map(|step| step.direction);
+    match fault {
+        Fault::Light => "Close it. Carry on; mark the roll.".to_owned(),
+        Fault::MissedAgitation => "Agitate once now, then the normal rhythm.".to_owned(),
+        Fault::Spilled => {
+            "Gloves stay on. If the film may not be covered, invert without stopping.".to_owned()
+        }
+        Fault::WrongBath => "Lid stays on. Bleach-fix before developer: the image cannot be \
+                             recovered. Bleach-fix in the developer bottle: do not use it again."
+            .to_owned(),
+        Fault::LeaveNow if direction == Some(Direction::Exact) => {
+            "Pour the developer back, fill with water, lid stays on.".to_owned()
+        }
+        Fault::LeaveNow => {
+            format!(
+                "{} can wait. {}.",
+                step.map_or("It", |step| bath(step.bath)),
+                match step {
+                    Some(step) => lid(step.light),
+                    None => "Lid stays on",
+                }
+            )
+        }
+        Fault::SomethingElse => "Noted with its time. Carry on.".to_owned(),
+    }
+}
+
+/// Why the top line has something to say; the gravest first.
+pub fn notice(
+    not_kept: Option<StoreError>,
+    sound: Sound,
+    speech: Speech,
+    lit: Lit,
+    away_ms: Option<i64>,
+) -> Option<String> {
+    if let Some(error) = not_kept {
+        return Some(store_error(error).to_owned());
+    }
+    match sound {
+        Sound::Missing => return Some("No sound".to_owned()),
+        Sound::Held | Sound::Asleep => return Some("Touch anywhere for sound".to_owned()),
+        Sound::On => {}
+    }
+    if let Some(ms) = away_ms {
+        return Some(format!("Away {}", away(ms)));
+    }
+    match (speech, lit) {
+        (_, Lit::Refused) => Some("Screen may turn off".to_owned()),
+        (Speech::Missing | Speech::Unheard, _) => Some("No voice; tones only".to_owned()),
+        (Speech::Usual, Lit::Kept | Lit::Unasked) => None,
+    }
+}
+
+/// Why the notebook does not keep.
+pub fn store_error(error: StoreError) -> &'static str {
+    match error {
+        StoreError::Refused => "Not kept: no storage",
+        StoreError::Full => "Not kept: storage full",
+        StoreError::Slow => "Not kept: no answer",
+        StoreError::Broken => "Not kept: storage broken",
+    }
+}
+
+/// A length of time for people: minutes and seconds.
+pub fn away(ms: i64) -> String {
+    let seconds = ms / 1_000;
+    match (seconds / 3_600, seconds / 60 % 60, seconds % 60) {
+        (0, 0, seconds) => format!("{seconds} s"),
+        (0, minutes, seconds) => format!("{minutes} min {seconds} s"),
+        (hours, minutes, _) => format!("{hours} h {minutes} min"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_begun_second_is_still_left() {
+        assert_eq!(left(210_000), "3:30");
+        assert_eq!(left(209_999), "3:30");
+        assert_eq!(left(209_000), "3:29");
+        assert_eq!(left(-5), "0:00");
+        assert_eq!(passed(61_999), "1:01");
+    }
+
+    #[test]
+    fn temperatures_have_one_decimal() {
+        assert_eq!(degrees(Celsius::new(38.94)), "38.9");
+        assert_eq!(degrees(Celsius::new(-0.26)), "−0.3");
+        assert_eq!(short_degrees(Celsius::new(40.0)), "40");
+        assert_eq!(range(Celsius::new(24.0), Celsius::new(40.6)), "24–40.6");
+    }
+
+    #[test]
+    fn the_gravest_notice_comes_first() {
+        let notice = |kept, sound| notice(kept, sound, Speech::Missing, Lit::Refused, Some(70_000));
+        assert_eq!(
+            notice(Some(StoreError::Full), Sound::Missing).unwrap(),
+            "Not kept: storage full"
+        );
+        assert_eq!(notice(None, Sound::Missing).unwrap(), "No sound");
+        assert_eq!(notice(None, Sound::On).unwrap(), "Away 1 min 10 s");
+    }
+
+    #[test]
+    fn no_answer_tells_anyone_to_open_the_tank() {
+        for fault in Fault::ALL {
+            let said = answer(fault, None);
+            assert!(!said.to_lowercase().contains("open"), "{said}");
+        }
+    }
+}
