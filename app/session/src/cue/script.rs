@@ -78,8 +78,11 @@ impl Script {
     }
 
     fn has_room(&self, start: i64, end: i64) -> bool {
+        let in_time = end <= self.clock.end;
         let quiet = self.marks().filter(|mark| *mark > start).all(|mark| end + CLEAR_MS <= mark);
-        quiet && self.words.iter().all(|(at, say)| end <= *at || *at + say.milliseconds() <= start)
+        in_time
+            && quiet
+            && self.words.iter().all(|(at, say)| end <= *at || *at + say.milliseconds() <= start)
     }
 
     /// Whether a tone at `at` would fall on no words, nor within a second after them.
