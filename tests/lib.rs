@@ -1,1 +1,9 @@
 //! What every test target shares: where the repository is.
+
+use std::path::{Path, PathBuf};
+
+/// The top of the repository.
+pub fn repository() -> PathBuf {
+    let package = Path::new(env!("CARGO_MANIFEST_DIR"));
+    package.parent().unwrap_or(package).to_path_buf()
+}

@@ -15,7 +15,6 @@ use std::rc::Rc;
 use crate::ports;
 
 /// Every port, as this browser answers it.
-#[expect(missing_debug_implementations, reason = "browser objects have nothing to show")]
 pub struct Ports {
     /// The phone's clocks.
     pub clock: Rc<dyn ports::Clock>,

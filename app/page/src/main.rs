@@ -3,14 +3,74 @@
 //! Puts the browser behind the ports, mounts the page, and connects the two; nothing else.
 
 mod browser;
+mod keys;
+mod parts;
 mod ports;
 mod route;
+mod screens;
 mod store;
 mod text;
+mod typed;
 
+use leptos::mount::mount_to;
 use leptos::prelude::*;
+use session::habits::{Ground, Side};
+
+use browser::{Ports, events};
+use route::Route;
+use store::Store;
 
 fn main() {
-    let s = store::Store::new(browser::Ports::new());
-    s.connect();
+    std::panic::set_hook(Box::new(|panic| {
+        leptos::logging::error!("{panic}");
+        events::show_crash();
+    }));
+    let owner = Owner::new();
+    owner.set();
+    let store = Store::new(Ports::new());
+    // The page mounts in its own place, beside the last words that are shown if it breaks.
+    let Some(place) = events::app_place() else { return };
+    let mounted = mount_to(place, move || {
+        provide_context(store);
+        store.connect();
+        look_as_the_person_likes(store);
+        listen(store);
+        screens::App()
+    });
+    mounted.forget();
+    leptos::task::spawn_local(async move {
+        store.load().await;
+        // After everything else: it fetches the whole page once more.
+        store.start_shell();
+    });
+    // The store lives as long as the page.
+    std::mem::forget(owner);
+}
+
+/// Connects the store to what happens to the page as a whole.
+fn listen(store: Store) {
+    events::on_view_change(move |in_view| if in_view { store.show() } else { store.hide() });
+    events::on_any_touch(move || store.touched());
+    events::on_fragment(move |fragment| {
+        let route = Route::parse(&fragment);
+        if store.route.get_untracked() != route {
+            store.route.set(route);
+        }
+    });
+}
+
+fn look_as_the_person_likes(store: Store) {
+    Effect::new(move |_| {
+        let habits = store.habits.read();
+        let ground = if habits.ground == Ground::Dim { "dim" } else { "bright" };
+        let side = if habits.keys == Side::Left { "left" } else { "right" };
+        events::set_root_attribute("data-theme", ground);
+        events::set_root_attribute("data-keys", side);
+    });
+    let view = screens::run::live_view(store);
+    Effect::new(move |_| {
+        let left = view.read().as_ref().map(|view| screens::run::strip_time(&view.scene));
+        let title = left.filter(|left| !left.is_empty());
+        events::set_title(&title.map_or("Sinkside".to_owned(), |left| format!("{left} Sinkside")));
+    });
 }

@@ -114,8 +114,6 @@ pub trait Notebooks {
     fn find(&self, shelf: Shelf, key: String) -> Later<Result<Option<String>, StoreError>>;
     /// Every text whose key begins with `prefix`, in the order of keys.
     fn all(&self, shelf: Shelf, prefix: String) -> Later<Result<Vec<Kept>, StoreError>>;
-    /// Removes one text.
-    fn remove(&self, shelf: Shelf, key: String) -> Later<Result<(), StoreError>>;
     /// Asks the browser not to clear the notebook by itself. Nobody waits for the answer.
     fn ask_to_persist(&self);
 }

@@ -5,6 +5,7 @@
 mod heard;
 mod kept;
 mod press;
+mod readings;
 mod shared;
 mod ticking;
 
@@ -13,7 +14,7 @@ use std::collections::BTreeMap;
 use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 use session::clock::Clock;
-use session::entry::Event;
+use session::entry::{Event, Place};
 use session::habits::Habits;
 use session::notebook::RunRecord;
 use session::plan::Plan;
@@ -24,6 +25,9 @@ use session::{Command, Entry, Refusal, Run, apply, decide};
 use crate::browser::{Ports, events};
 use crate::ports::{Lit, Offline, Sound, Speech, StoreError};
 use crate::route::Route;
+use crate::typed::Typed;
+
+pub use readings::AskedBack;
 
 /// The run that is open, and its record.
 #[derive(Clone, Debug, PartialEq)]
@@ -99,6 +103,16 @@ pub struct Store {
     pub overlay: RwSignal<Overlay>,
     /// The last sentence, spoken or not.
     pub said: RwSignal<String>,
+    /// When it was said.
+    pub said_at: RwSignal<Timestamp>,
+    /// Where the next reading is taken.
+    pub place: RwSignal<Place>,
+    /// The digits typed so far.
+    pub typed: RwSignal<Typed>,
+    /// What was wrong with what was typed.
+    pub typing_hint: RwSignal<String>,
+    /// A reading that was asked back.
+    pub asked_back: RwSignal<Option<AskedBack>>,
     /// Whether tones can be heard.
     pub sound: RwSignal<Sound>,
     /// Whether words can be heard.
@@ -172,6 +186,11 @@ impl Store {
             route: RwSignal::new(Route::parse(&events::fragment())),
             overlay: RwSignal::new(Overlay::None),
             said: RwSignal::new(String::new()),
+            said_at: RwSignal::new(Timestamp::default()),
+            place: RwSignal::new(Place::Tub),
+            typed: RwSignal::new(Typed::default()),
+            typing_hint: RwSignal::new(String::new()),
+            asked_back: RwSignal::new(None),
             sound: RwSignal::new(sound),
             speech: RwSignal::new(Speech::Usual),
             lit: RwSignal::new(Lit::Unasked),
@@ -213,6 +232,19 @@ impl Store {
         self.run.set(Some(OpenRun { record, run: Run::new(plan) }));
         self.overlay.set(Overlay::None);
         self.away_ms.set(None);
+    }
+
+    /// Begins the run. The clock is read before sound is asked for, which takes its time.
+    ///
+    /// # Errors
+    ///
+    /// A [`Refusal`] if the run has begun.
+    pub fn start(self, anyway: bool) -> Result<Entry, Refusal> {
+        let entry = self.dispatch(Command::Start { anyway })?;
+        self.ports.with_value(|ports| ports.tones.unlock());
+        self.plan_tones();
+        self.look_at_ports();
+        Ok(entry)
     }
 
     /// Does `command` now: decides, applies, keeps, and sounds what follows.
@@ -310,6 +342,24 @@ impl Store {
             Tank::Bath { .. } | Tank::Asking { .. } => Route::Run,
             Tank::Done { .. } | Tank::Left { .. } => Route::Hang,
         });
+    }
+
+    /// Back to the run, wherever it is.
+    pub fn return_to_run(self) {
+        self.go_to_run();
+        self.tick();
+    }
+
+    /// Offers the open run as a file.
+    pub fn save_open_run(self) {
+        let file = self.run.with_untracked(|open| {
+            let open = open.as_ref()?;
+            let name = format!("sinkside-run-{}.json", open.record.record.id);
+            Some((name, open.record.with_log_to_json(&open.run)))
+        });
+        if let Some((name, text)) = file {
+            self.save(&name, &text);
+        }
     }
 
     /// Copies `text` to the clipboard.

@@ -48,13 +48,40 @@ pub fn passed(ms: i64) -> String {
     minutes_seconds(ms.max(0) / 1_000)
 }
 
-fn minutes_seconds(seconds: i64) -> String {
-    format!("{}:{:02}", seconds / 60, seconds % 60)
+/// Minutes and seconds, to the nearest second.
+pub fn nearest(ms: i64) -> String {
+    minutes_seconds(ms.max(0).saturating_add(500) / 1_000)
 }
 
-/// Seconds that are left, as a bare number.
-pub fn seconds_left(ms: i64) -> String {
-    (ms.max(0).saturating_add(999) / 1_000).to_string()
+/// By how much a step was over or under, with its sign. Nothing within a second.
+pub fn off_by(ms: i64) -> String {
+    match ms {
+        1_000.. => format!("+{}", nearest(ms)),
+        ..=-1_000 => format!("−{}", nearest(-ms)),
+        _ => String::new(),
+    }
+}
+
+/// What an optional step is good for.
+///
+/// The stop bath's figures: estimate with 15 mL carry-over a roll, developer in the bleach-fix
+/// after 8 rolls, and a 300 mL rinse.
+pub fn what_it_buys(bath: Bath) -> &'static str {
+    match bath {
+        Bath::PreSoak => "warms tank, reel and film",
+        Bath::StopBath => "developer in the bleach-fix after 8 rolls: 1 %, not 21 % (estimate)",
+        Bath::Rinse => "distilled water, where tap water is hard",
+        Bath::Developer
+        | Bath::Bleach
+        | Bath::Fixer
+        | Bath::BleachFix
+        | Bath::Wash
+        | Bath::Stabiliser => "",
+    }
+}
+
+fn minutes_seconds(seconds: i64) -> String {
+    format!("{}:{:02}", seconds / 60, seconds % 60)
 }
 
 /// A time of day with seconds.
@@ -187,6 +214,11 @@ pub fn doubt(of: Place, celsius: Celsius, expected: Option<(Celsius, Celsius)>) 
         format!(" Expected near {}.", range(least, most))
     });
     format!("{} {}?{near}", place(of), degrees(celsius))
+}
+
+/// A reading in the tank outside the developer's hard limits.
+pub fn beyond_limits(celsius: Celsius) -> String {
+    format!("Developer {}. Outside the limits.", spoken::degrees(celsius))
 }
 
 /// A range of temperatures; one number where both ends are the same.

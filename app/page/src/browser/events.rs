@@ -131,10 +131,34 @@ pub fn date(ms: i64) -> String {
     date.to_locale_date_string("en-GB", &options).into()
 }
 
+/// Where the page mounts.
+pub fn app_place() -> Option<web_sys::HtmlElement> {
+    let place = window().document().and_then(|document| document.get_element_by_id("app"));
+    place.and_then(|place| place.dyn_into().ok())
+}
+
 /// Shows the page's last words when the program has come to grief. Outside of everything else.
 pub fn show_crash() {
     let crash = window().document().and_then(|document| document.get_element_by_id("crash"));
     if let Some(crash) = crash {
         let _ = crash.remove_attribute("hidden");
     }
+}
+
+/// Whether the keyboard's focus is visibly on a button, so that a key press is meant for it.
+pub fn is_focus_on_a_button() -> bool {
+    let focused = window().document().and_then(|document| document.active_element());
+    focused.is_some_and(|element| {
+        let visible = element.matches(":focus-visible").unwrap_or(false);
+        visible && matches!(element.tag_name().as_str(), "BUTTON" | "A" | "SUMMARY" | "SELECT")
+    })
+}
+
+/// Moves the keyboard's focus to one of two halves. Says whether there are halves.
+pub fn focus_key(nth: u32) -> bool {
+    let Some(document) = window().document() else { return false };
+    let place = format!(".halves > button:nth-child({})", nth + 1);
+    let half = document.query_selector(&place).ok().flatten();
+    let half = half.and_then(|half| half.dyn_into::<web_sys::HtmlElement>().ok());
+    half.is_some_and(|half| half.focus().is_ok())
 }

@@ -174,25 +174,6 @@ impl Notebooks for Database {
         })
     }
 
-    fn remove(&self, shelf: Shelf, key: String) -> Later<Result<(), StoreError>> {
-        let database = self.clone();
-        Box::pin(async move {
-            let remove = |open: Rc<Open>| {
-                let key = key.clone();
-                async move {
-                    let transaction = open
-                        .transaction(name_of(shelf))
-                        .with_mode(TransactionMode::Readwrite)
-                        .build()?;
-                    let store = transaction.object_store(name_of(shelf))?;
-                    store.delete(key).primitive()?.await?;
-                    transaction.commit().await
-                }
-            };
-            database.with_open(remove).await
-        })
-    }
-
     fn ask_to_persist(&self) {
         // Some browsers have no such thing, and in some the answer never comes.
         let storage = property(&window().navigator(), "storage");
@@ -232,7 +213,7 @@ fn reason(error: &Error) -> StoreError {
         // A transaction that was given up without a failed request: the place was full when it
         // was to be written.
         Error::MissingData(_) => StoreError::Full,
-        _ => StoreError::Broken,
+        Error::DomException(_) | Error::Serialisation(_) | Error::Unknown(_) => StoreError::Broken,
     }
 }
 
@@ -242,6 +223,5 @@ fn refused(error: &OpenDbError) -> StoreError {
         OpenDbError::VersionZero
         | OpenDbError::UnsupportedEnvironment
         | OpenDbError::NullFactory => StoreError::Refused,
-        _ => StoreError::Broken,
     }
 }

@@ -41,6 +41,7 @@ impl Store {
     /// Shows a sentence, and says it if `aloud`.
     pub fn say(self, text: &str, aloud: bool) {
         self.said.set(text.to_owned());
+        self.said_at.set(self.now.get_untracked());
         if aloud && self.held.get_untracked() == Held::Here {
             self.ports.with_value(|ports| ports.voice.say(text));
             self.live.update_value(|live| live.primed = true);

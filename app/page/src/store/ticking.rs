@@ -184,6 +184,7 @@ impl Store {
         });
         let Some(sentence) = sentence else { return };
         self.said.set(sentence.clone());
+        self.said_at.set(now);
         if aloud {
             self.ports.with_value(|ports| ports.voice.say(&sentence));
         }

@@ -1,0 +1,179 @@
+//! Keys of a keyboard, a pedal or a remote: any key is the big button.
+
+use leptos::prelude::*;
+use process_model::quantity::Celsius;
+use session::Command;
+use session::entry::{Look, With};
+use session::run::Tank;
+use session::view::{Scene, view};
+
+use crate::browser::events;
+use crate::route::Route;
+use crate::store::{Held, Overlay, Store};
+
+/// Keys that a keyboard needs for itself.
+const NOT_THE_BUTTON: [&str; 22] = [
+    "Tab",
+    "Shift",
+    "Control",
+    "Alt",
+    "AltGraph",
+    "Meta",
+    "CapsLock",
+    "NumLock",
+    "ScrollLock",
+    "ContextMenu",
+    "ArrowUp",
+    "ArrowDown",
+    "Home",
+    "End",
+    "PrintScreen",
+    "Pause",
+    "Insert",
+    "Delete",
+    "AudioVolumeUp",
+    "AudioVolumeDown",
+    "AudioVolumeMute",
+    "Dead",
+];
+
+/// Listens to keys and pasted text for the life of the page.
+pub fn connect(store: Store) {
+    events::on_key(move |key| pressed(store, key));
+    events::on_paste(move |text| {
+        let typing = store.overlay.get_untracked() == Overlay::Temp
+            && store.route.get_untracked().is_session();
+        if typing {
+            store.paste_reading(&text);
+        }
+        typing
+    });
+}
+
+/// What a key does. Says whether it was taken.
+fn pressed(store: Store, key: &str) -> bool {
+    let route = store.route.get_untracked();
+    if !route.is_session() || store.held.get_untracked() == Held::Elsewhere {
+        return false;
+    }
+    if matches!(key, " " | "Enter") && events::is_focus_on_a_button() {
+        return false;
+    }
+    match store.overlay.get_untracked() {
+        Overlay::Temp => typed(store, key),
+        Overlay::Fault | Overlay::Answer(_) => leave_overlay(store, key),
+        Overlay::None if is_function_key(key) || NOT_THE_BUTTON.contains(&key) => false,
+        Overlay::None => on_screen(store, &route, key),
+    }
+}
+
+fn is_function_key(key: &str) -> bool {
+    let number = key.strip_prefix('F').map(str::parse::<u8>);
+    matches!(number, Some(Ok(1..=24)))
+}
+
+fn typed(store: Store, key: &str) -> bool {
+    if store.asked_back.get_untracked().is_some() {
+        return leave_overlay(store, key);
+    }
+    match key.as_bytes() {
+        [digit @ b'0'..=b'9'] => store.type_digit(digit - b'0'),
+        // The point comes by itself.
+        b"." | b"," => {}
+        b"Backspace" => store.type_back(),
+        b"Escape" | b" " | b"Enter" | b"PageUp" | b"PageDown" => store.close_overlay(),
+        [letter] if letter.is_ascii_graphic() => {
+            store.typing_hint.set(crate::typed::ONLY_DIGITS.to_owned());
+        }
+        _ => return false,
+    }
+    true
+}
+
+fn leave_overlay(store: Store, key: &str) -> bool {
+    let leaves = matches!(key, "Escape" | " " | "Enter" | "PageUp" | "PageDown");
+    if leaves && store.accepts_press() {
+        store.close_overlay();
+    }
+    leaves
+}
+
+fn on_screen(store: Store, route: &Route, key: &str) -> bool {
+    let in_run = *route == Route::Run;
+    match (key, in_run) {
+        ("t" | "T", true) => press(store, Store::open_temp),
+        ("f" | "F", true) => press(store, |store| store.overlay.set(Overlay::Fault)),
+        ("u" | "U", _) => press(store, undo_or_redo),
+        ("r" | "R", _) => store.repeat(),
+        ("m" | "M", true) => press(store, Store::toggle_words),
+        ("Escape", _) => return false,
+        ("ArrowLeft", true) => return events::focus_key(0),
+        ("ArrowRight", true) => return events::focus_key(1),
+        ("ArrowLeft" | "ArrowRight", false) => return false,
+        _ => press(store, big_button),
+    }
+    true
+}
+
+fn press(store: Store, action: impl Fn(Store)) {
+    if store.accepts_press() {
+        action(store);
+    }
+}
+
+/// The same key takes a tap back and brings it again.
+fn undo_or_redo(store: Store) {
+    let now = store.read_clock();
+    let redo = store.run.with_untracked(|open| {
+        open.as_ref().is_some_and(|open| session::command::redoable(&open.run, now).is_some())
+    });
+    let _ = store.dispatch(if redo { Command::Redo } else { Command::Undo });
+}
+
+/// What the big button of the screen does.
+fn big_button(store: Store) {
+    let now = store.read_clock();
+    let scene = store.run.with_untracked(|open| {
+        open.as_ref().map(|open| (view(&open.run, now).scene, open.run.state.tank.clone()))
+    });
+    let Some((scene, tank)) = scene else { return };
+    let command = match scene {
+        Scene::Washing(_) => Command::Judge(Look::Clear),
+        Scene::Asking { .. } => Command::Choose(With::With),
+        Scene::Ready => {
+            let _ = store.start(store.is_anything_out());
+            return;
+        }
+        Scene::Done { .. } | Scene::Left { .. } => {
+            store.close_run();
+            return;
+        }
+        Scene::LeadIn { .. }
+        | Scene::PourIn { .. }
+        | Scene::Agitate { .. }
+        | Scene::Rest { .. }
+        | Scene::PourBack { .. }
+        | Scene::Over { .. }
+        | Scene::Waiting { .. } => Command::TankIsEmpty { ago_ms: 0 },
+    };
+    debug_assert!(tank != Tank::Ready, "a run that has not begun has the scene Ready");
+    let _ = store.dispatch(command);
+}
+
+impl Store {
+    /// Whether any value of Last check is out of its band or was not read.
+    pub fn is_anything_out(self) -> bool {
+        let out = |(celsius, (least, most)): (Celsius, (Celsius, Celsius))| {
+            celsius < least || celsius > most
+        };
+        let places = untrack(|| self.places_to_check());
+        self.run.with_untracked(|open| {
+            let Some(run) = open.as_ref().map(|open| &open.run) else { return false };
+            places.iter().any(|place| {
+                let last = run.last_reading(*place).map(|last| last.celsius);
+                let target = session::reading::target(run, *place);
+                last.is_none() || last.zip(target).is_some_and(out)
+            })
+        })
+    }
+}

@@ -1,0 +1,91 @@
+//! Our line pictures, in the colour of the text. Never alone on a control.
+
+use leptos::prelude::*;
+
+/// A picture.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pic {
+    /// A tank with its lid.
+    Tank,
+    /// A bottle.
+    Bottle,
+    /// A thermometer.
+    Thermometer,
+    /// A funnel.
+    Funnel,
+    /// A measuring cylinder.
+    Cylinder,
+    /// A reel.
+    Reel,
+    /// A tub of water.
+    Tub,
+    /// Film on a line.
+    Hanger,
+    /// Onward.
+    Go,
+}
+
+const TANK: &[&str] = &[
+    "M20 10V5.5h8V10M13 17l3-7h16l3 7",
+    "M10 17h28v4.5H10z",
+    "M12.5 21.5V40a3 3 0 0 0 3 3h17a3 3 0 0 0 3-3V21.5",
+];
+const BOTTLE: &[&str] = &[
+    "M19.5 4.5h9v5h-9zM21 9.5v4.5c0 3.5-6.5 4.5-6.5 10V40a3.5 3.5 0 0 0 3.5 3.5h12a3.5 3.5 0 0 0 \
+     3.5-3.5V24c0-5.5-6.5-6.5-6.5-10V9.5",
+    "M14.5 28.5h19",
+];
+const THERMOMETER: &[&str] = &[
+    "M19 29V8.5a4.5 4.5 0 0 1 9 0V29a8 8 0 1 1-9 0z",
+    "M23.5 35.5V18M33.5 10h5M33.5 17h3.5M33.5 24h5",
+];
+const FUNNEL: &[&str] = &["M6 8.5h36v4L28.5 27v13l-9 4V27L6 12.5z"];
+const CYLINDER: &[&str] = &[
+    "M15.5 4.5h17M17 4.5V40M31 4.5V40M11 43.5h26M17 40h14l4 3.5M17 40l-4 3.5",
+    "M24 13h7M26.5 19h4.5M24 25h7M26.5 31h4.5",
+];
+const TUB: &[&str] = &[
+    "M3.5 15.5h41M6.5 15.5l4 24a3.5 3.5 0 0 0 3.5 3h20a3.5 3.5 0 0 0 3.5-3l4-24",
+    "M8.5 25c2.6-2 5.2-2 7.75 0s5.2 2 7.75 0 5.2-2 7.75 0 5.2 2 7.75 0",
+];
+const HANGER: &[&str] = &[
+    "M3.5 9.5c14 2.5 27 2.5 41 0",
+    "M14.5 7v8h5V7zM28.5 7v8h5V7z",
+    "M12 15h10v28.5H12zM26 15h10v22.5H26z",
+    "M12 22h10M12 29h10M12 36h10M26 22h10M26 29h10",
+];
+const REEL: &[&str] = &["M8 8h32M8 40h32", "M14 8v32M34 8v32", "M20 14h8v20h-8z"];
+const GO: &[&str] = &["M17 8l16 16-16 16"];
+
+impl Pic {
+    const fn paths(self) -> &'static [&'static str] {
+        match self {
+            Self::Tank => TANK,
+            Self::Bottle => BOTTLE,
+            Self::Thermometer => THERMOMETER,
+            Self::Funnel => FUNNEL,
+            Self::Cylinder => CYLINDER,
+            Self::Tub => TUB,
+            Self::Hanger => HANGER,
+            Self::Reel => REEL,
+            Self::Go => GO,
+        }
+    }
+}
+
+/// Draws a picture. Screen readers pass it by: the words beside it say the same.
+#[component]
+pub fn Picture(
+    /// Which.
+    pic: Pic,
+    /// Its classes beyond `pic`.
+    #[prop(into, default = String::new())]
+    class: String,
+) -> impl IntoView {
+    let paths = pic.paths().iter().map(|path| view! { <path d=*path /> }).collect_view();
+    view! {
+        <svg class=format!("pic {class}") viewBox="0 0 48 48" aria-hidden="true">
+            {paths}
+        </svg>
+    }
+}

@@ -1,0 +1,99 @@
+//! One module for each place the person can be: reads the store, arranges parts.
+
+pub mod ask;
+pub mod bench;
+pub mod fault;
+pub mod hang;
+pub mod last_check;
+pub mod lay_out;
+pub mod roll;
+pub mod rolls;
+pub mod run;
+pub mod temp;
+pub mod wash;
+pub mod yours;
+
+use leptos::prelude::*;
+
+use crate::keys;
+use crate::route::Route;
+use crate::store::{Held, Overlay, Store};
+
+/// The store of this page.
+pub fn store() -> Store {
+    expect_context::<Store>()
+}
+
+/// Does something on a press, unless the press comes too soon after another.
+pub fn on_press(action: impl Fn(Store) + Send + Sync + 'static) -> Callback<()> {
+    let store = store();
+    Callback::new(move |()| {
+        if store.accepts_press() {
+            action(store);
+        }
+    })
+}
+
+/// The page: the screen of the address.
+#[component]
+pub fn App() -> impl IntoView {
+    let store = store();
+    keys::connect(store);
+    let route = Memo::new(move |_| store.route.get());
+    let looking_on = Memo::new(move |_| store.held.get() == Held::Elsewhere);
+    view! {
+        // The one voice of the page for screen readers: every sentence, spoken or not.
+        <p class="unseen" role="status">{move || store.said.get()}</p>
+        {move || match route.get() {
+            Route::Bench => bench::Bench().into_any(),
+            Route::Yours => yours::Yours().into_any(),
+            Route::LayOut(group) => view! { <lay_out::LayOut group /> }.into_any(),
+            Route::LastCheck => last_check::LastCheck().into_any(),
+            Route::Run if looking_on.get() => run::LookingOn().into_any(),
+            Route::Run => InTheRun().into_any(),
+            Route::Hang => hang::Hang().into_any(),
+            Route::Rolls => rolls::Rolls().into_any(),
+            Route::Roll(id) => view! { <roll::Roll id /> }.into_any(),
+        }}
+    }
+}
+
+/// The run: what is in the tank, or what lies over it.
+#[component]
+fn InTheRun() -> impl IntoView {
+    let store = store();
+    let view = run::live_view(store);
+    let place = Memo::new(move |_| match (store.overlay.get(), &*view.read()) {
+        (_, None) => Place::Nowhere,
+        (Overlay::Temp, _) => Place::Temp,
+        (Overlay::Fault, _) => Place::Fault,
+        (Overlay::Answer(fault), _) => Place::Answer(fault),
+        (Overlay::None, Some(view)) => match view.scene {
+            session::view::Scene::Washing(_) => Place::Wash,
+            session::view::Scene::Asking { .. } => Place::Ask,
+            _ => Place::Step,
+        },
+    });
+    view! {
+        {move || match place.get() {
+            Place::Nowhere => bench::NoRun().into_any(),
+            Place::Temp => temp::Temp().into_any(),
+            Place::Fault => fault::Faults().into_any(),
+            Place::Answer(fault) => view! { <fault::Answer fault /> }.into_any(),
+            Place::Wash => wash::Wash().into_any(),
+            Place::Ask => ask::Ask().into_any(),
+            Place::Step => run::Step().into_any(),
+        }}
+    }
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Place {
+    Nowhere,
+    Temp,
+    Fault,
+    Answer(session::entry::Fault),
+    Wash,
+    Ask,
+    Step,
+}

@@ -1,0 +1,223 @@
+//! Bench: what is next, what is running, what is there.
+
+use leptos::prelude::*;
+use session::run::Tank;
+
+use super::run::{live_view, of_step, strip_time};
+use super::{on_press, store};
+use crate::parts::Key;
+use crate::parts::pic::{Pic, Picture};
+use crate::ports::Offline;
+use crate::route::Route;
+use crate::store::{KeptRun, Store};
+use crate::text;
+
+/// The front page.
+#[component]
+pub fn Bench() -> impl IntoView {
+    let store = store();
+    let live = Memo::new(move |_| {
+        let open = store.run.read();
+        open.as_ref().is_some_and(|open| open.run.state.tank != Tank::Ready)
+    });
+    let first = Memo::new(move |_| store.loaded.get() && store.kept.read().is_empty());
+    view! {
+        <div class="desk">
+            <main class="desk__body">
+                <header class="head">
+                    <h1 class="head__title">"Bench"</h1>
+                </header>
+                <Update />
+                <Show when=move || first.get() && !live.get()>
+                    <p class="lead">
+                        "Sinkside keeps the time, aloud, while you develop colour film at a sink."
+                    </p>
+                </Show>
+                <Show when=move || live.get() fallback=Develop>
+                    <Running />
+                </Show>
+                <Ledger />
+                <Ready />
+            </main>
+            <Bar here=Route::Bench />
+        </div>
+    }
+}
+
+/// The one thing to do when nothing runs.
+#[component]
+fn Develop() -> impl IntoView {
+    let store = store();
+    let begin = on_press(|store: Store| {
+        store.go(Route::LayOut(usize::from(store.cautions_read.get_untracked())));
+    });
+    let sheet = move || text::sheet(store.habits.read().sheet);
+    view! {
+        <button type="button" class="key key--next develop" on:click=move |_| begin.run(())>
+            <Picture pic=Pic::Tank />
+            <span class="develop__words">
+                "DEVELOP A ROLL"
+                <span class="key__more">{sheet}</span>
+            </span>
+        </button>
+    }
+}
+
+/// The run that goes on.
+#[component]
+fn Running() -> impl IntoView {
+    let store = store();
+    let view = live_view(store);
+    let words = Memo::new(move |_| {
+        let view = view.read();
+        let view = view.as_ref()?;
+        let bath = of_step(store, Some(view), |_, step, _| text::bath(step.bath));
+        Some(bath.map_or_else(
+            || "the film hangs".to_owned(),
+            |bath| format!("{bath} {}", strip_time(&view.scene)),
+        ))
+    });
+    let back = on_press(Store::return_to_run);
+    view! {
+        <button type="button" class="key key--next develop" on:click=move |_| back.run(())>
+            <Picture pic=Pic::Tank />
+            <span class="develop__words">
+                "RUNNING: RETURN"
+                <span class="key__more">{words}</span>
+            </span>
+        </button>
+    }
+}
+
+/// Rows that lead on; each appears only when it has something to say.
+#[component]
+fn Ledger() -> impl IntoView {
+    let store = store();
+    let rolls = Memo::new(move |_| {
+        let kept = store.kept.read();
+        let readable = kept.iter().filter(|run| matches!(run, KeptRun::Readable(_))).count();
+        let last = kept.iter().find_map(|run| match run {
+            KeptRun::Readable(open) => open.run.started_at(),
+            KeptRun::Unreadable { .. } => None,
+        });
+        (readable, last)
+    });
+    let unreadable = Memo::new(move |_| {
+        store.kept.read().iter().filter(|run| matches!(run, KeptRun::Unreadable { .. })).count()
+    });
+    let to_rolls = on_press(|store| store.go(Route::Rolls));
+    let to_yours = on_press(|store| store.go(Route::Yours));
+    let said = move || {
+        let (count, last) = rolls.get();
+        let runs = if count == 1 { "run" } else { "runs" };
+        let last = last.map(|at| crate::browser::events::date(at.milliseconds()));
+        format!("{count} {runs}, last {}", last.unwrap_or_default())
+    };
+    let habits = move || {
+        let habits = store.habits.read();
+        format!(
+            "fill {} s, drain {} s, lead-in {} s",
+            habits.fill_s, habits.drain_s, habits.lead_in_s
+        )
+    };
+    view! {
+        <div class="ledger">
+            <Show when=move || rolls.get().0 != 0>
+                <button type="button" class="ledger__row" on:click=move |_| to_rolls.run(())>
+                    <span class="label">"Rolls"</span>
+                    <span class="ledger__value">{said}</span>
+                    <Picture pic=Pic::Go class="pic--go" />
+                </button>
+            </Show>
+            <Show when=move || unreadable.get() != 0>
+                <button type="button" class="ledger__row" on:click=move |_| to_rolls.run(())>
+                    <span class="label">"Unreadable"</span>
+                    <span class="ledger__value">{move || unreadable.get()}" to save as text"</span>
+                    <Picture pic=Pic::Go class="pic--go" />
+                </button>
+            </Show>
+            <button type="button" class="ledger__row" on:click=move |_| to_yours.run(())>
+                <span class="label">"Yours"</span>
+                <span class="ledger__value">{habits}</span>
+                <Picture pic=Pic::Go class="pic--go" />
+            </button>
+        </div>
+    }
+}
+
+/// Whether the page works without a network, and whether the notebook keeps.
+#[component]
+fn Ready() -> impl IntoView {
+    let store = store();
+    let offline = move || match store.offline.get() {
+        Offline::Unknown => "",
+        Offline::Fetching => "Still downloading for use offline.",
+        Offline::Ready => "Ready offline.",
+        Offline::Not => "Not ready offline: this browser keeps no copy.",
+    };
+    let kept = move || store.not_kept().map(text::store_error);
+    view! {
+        <p class="note bench__ready">{offline}</p>
+        <p class="note" role="alert">{kept}</p>
+    }
+}
+
+/// A new version is taken by a tap, and never while a run goes on.
+#[component]
+fn Update() -> impl IntoView {
+    let store = store();
+    let waits = Memo::new(move |_| {
+        let live = store.run.read().is_some();
+        store.update_waits.get() && !live
+    });
+    let update = on_press(Store::update_page);
+    view! {
+        <Show when=move || waits.get()>
+            <div class="update">
+                <p>"A new version is ready."</p>
+                <Key label="UPDATE".to_owned() on_press=update />
+            </div>
+        </Show>
+    }
+}
+
+/// The places, and where you are.
+#[component]
+pub fn Bar(
+    /// Where you are.
+    here: Route,
+) -> impl IntoView {
+    let place = |name: &'static str, route: Route| {
+        let class = if route == here { "bar__place bar__place--here" } else { "bar__place" };
+        let current = (route == here).then_some("page");
+        let go = on_press(move |store| store.go(route.clone()));
+        view! {
+            <button type="button" class=class aria-current=current on:click=move |_| go.run(())>
+                {name}
+            </button>
+        }
+    };
+    view! {
+        <footer class="desk__foot">
+            <nav class="bar" aria-label="Places">
+                {place("Bench", Route::Bench)}
+                {place("Rolls", Route::Rolls)}
+                {place("Yours", Route::Yours)}
+            </nav>
+        </footer>
+    }
+}
+
+/// The address of a run, but there is none.
+#[component]
+pub fn NoRun() -> impl IntoView {
+    let bench = on_press(|store| store.go(Route::Bench));
+    view! {
+        <main class="session">
+            <h1>"Run"</h1>
+            <p class="now">"No run is open."</p>
+            <div class="grow"></div>
+            <Key class="key--wet key--next" label="TO THE BENCH".to_owned() on_press=bench />
+        </main>
+    }
+}

@@ -1,0 +1,105 @@
+//! FAULT: what went wrong in two taps, and what to do about it. The clock runs on.
+
+use leptos::prelude::*;
+use session::Command;
+use session::entry::Fault;
+
+use super::run::{live_view, of_step};
+use super::{on_press, store};
+use crate::parts::Key;
+use crate::store::Store;
+use crate::text;
+
+/// The faults, one key each.
+#[component]
+pub fn Faults() -> impl IntoView {
+    let back = on_press(Store::close_overlay);
+    let key = |fault: Fault| {
+        let note = on_press(move |store| store.note_fault(fault));
+        view! { <Key class="key--wet" label=text::fault(fault).to_owned() on_press=note /> }
+    };
+    view! {
+        <main class="session faults">
+            <Strip title="Fault" />
+            <div class="faults__keys">{Fault::ALL.map(key)}</div>
+            <Key class="key--wet key--next" label="BACK TO THE RUN".to_owned() on_press=back />
+        </main>
+    }
+}
+
+/// What to do.
+#[component]
+pub fn Answer(
+    /// About what.
+    fault: Fault,
+) -> impl IntoView {
+    let store = store();
+    let view = live_view(store);
+    let answer = Memo::new(move |_| {
+        let view = view.read();
+        let answer = of_step(store, view.as_ref(), |_, step, _| text::answer(fault, Some(step)));
+        answer.unwrap_or_else(|| text::answer(fault, None))
+    });
+    let back = on_press(Store::close_overlay);
+    let washing = Memo::new(move |_| {
+        let view = view.read();
+        matches!(view.as_ref().map(|view| &view.scene), Some(session::view::Scene::Washing(_)))
+    });
+    let end_wash = on_press(|store| {
+        store.close_overlay();
+        let _ = store.dispatch(Command::EndWash);
+    });
+    let may_leave = Memo::new(move |_| {
+        let open = store.run.read();
+        let now = store.now.get();
+        fault == Fault::LeaveNow
+            && open
+                .as_ref()
+                .is_some_and(|open| session::decide(&open.run, Command::Leave, now).is_ok())
+    });
+    let leave = on_press(|store| {
+        store.close_overlay();
+        let _ = store.dispatch(Command::Leave);
+    });
+    view! {
+        <main class="session faults">
+            <Strip title=text::fault(fault) />
+            <p class="now faults__answer">{answer}</p>
+            <div class="grow"></div>
+            <Show when=move || fault == Fault::LeaveNow && washing.get()>
+                <Key class="key--wet" label="END THE WASH".to_owned() on_press=end_wash />
+            </Show>
+            <Show when=move || may_leave.get()>
+                <Key class="key--wet" label="STOP THE RUN HERE".to_owned() on_press=leave />
+            </Show>
+            <Key class="key--wet key--next" label="BACK TO THE RUN".to_owned() on_press=back />
+        </main>
+    }
+}
+
+/// The head of what lies over the run: a title, the step and its clock.
+#[component]
+pub fn Strip(
+    /// What lies over the run.
+    title: &'static str,
+) -> impl IntoView {
+    let store = store();
+    let view = live_view(store);
+    let clock = Memo::new(move |_| {
+        let view = view.read();
+        let view = view.as_ref()?;
+        let bath = of_step(store, Some(view), |_, step, _| text::bath(step.bath))?;
+        Some((bath, super::run::strip_time(&view.scene)))
+    });
+    view! {
+        <header class="head">
+            <h1>{title}</h1>
+            <span class="soft strip">
+                {move || clock.get().map(|(bath, _)| bath)}" "
+                <span role="timer" aria-live="off" aria-label=move || clock.get().map(|(bath, _)| bath)>
+                    {move || clock.get().map(|(_, time)| time)}
+                </span>
+            </span>
+        </header>
+    }
+}

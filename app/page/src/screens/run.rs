@@ -1,0 +1,378 @@
+//! Run: one timed step, from its lead-in to its tap.
+
+mod frame;
+mod moment;
+
+use leptos::prelude::*;
+use process_model::sheet::Bath;
+use session::plan::PlannedStep;
+use session::run::Run;
+use session::view::{Scene, StateWord, View};
+use session::{Command, view};
+
+pub use frame::{Keys, Where};
+pub use moment::Moment;
+
+use super::{on_press, store};
+use crate::parts::Key;
+use crate::parts::scale::Scale;
+use crate::store::Store;
+use crate::text;
+
+/// What is true of the open run now; changes once a second.
+pub fn live_view(store: Store) -> Memo<Option<View>> {
+    Memo::new(move |_| {
+        let now = store.now.get();
+        store.run.read().as_ref().map(|open| view(&open.run, now))
+    })
+}
+
+/// Something about the step that the view is about.
+pub fn of_step<T>(
+    store: Store,
+    view: Option<&View>,
+    of: impl Fn(&Run, &PlannedStep, usize) -> T,
+) -> Option<T> {
+    let open = store.run.read();
+    let run = &open.as_ref()?.run;
+    let index = view?.step?;
+    run.plan.steps.get(index).map(|step| of(run, step, index))
+}
+
+/// The state word in lower case, for classes.
+fn state_class(view: Option<&View>) -> &'static str {
+    match view.and_then(|view| view.scene.state_word()) {
+        Some(StateWord::Rest) => "rest",
+        Some(StateWord::Agitate) => "agitate",
+        Some(StateWord::Pour) => "pour",
+        Some(StateWord::Over) => "over",
+        Some(StateWord::Wait) | None => "wait",
+    }
+}
+
+/// A timed step.
+#[component]
+pub fn Step() -> impl IntoView {
+    let store = store();
+    let view = live_view(store);
+    let state = Memo::new(move |_| state_class(view.read().as_ref()));
+    let armed = Memo::new(move |_| is_key_out(view.read().as_ref()));
+    let class = move || {
+        let armed = if armed.get() { " run--armed" } else { "" };
+        format!("run run--{}{armed}", state.get())
+    };
+    view! {
+        <main class=class data-flashes=move || (store.flashes.get() % 2).to_string()>
+            <section class="run__field">
+                <Where view />
+                <Moment view />
+                <Say view />
+                <Bar view />
+                <Digits view />
+                <Act view />
+            </section>
+            <Keys view />
+        </main>
+    }
+}
+
+/// Whether the big key is in its field.
+fn is_key_out(view: Option<&View>) -> bool {
+    view.is_some_and(|view| view.armed || matches!(view.scene, Scene::LeadIn { .. }))
+}
+
+/// The state word, and what comes next beside it.
+#[component]
+fn Say(view: Memo<Option<View>>) -> impl IntoView {
+    let word = Memo::new(move |_| {
+        let word = view.read().as_ref().and_then(|view| view.scene.state_word());
+        word.map_or("", text::state)
+    });
+    let store = store();
+    let beside = Memo::new(move |_| {
+        let view = view.read();
+        let bath = of_step(store, view.as_ref(), |_, step, _| step.bath);
+        view.as_ref().map_or((String::new(), String::new()), |view| beside(&view.scene, bath))
+    });
+    view! {
+        <div class="run__say">
+            <span class="run__word">{word}</span>
+            <span class="run__beside">{move || beside.get().0}<b>{move || beside.get().1}</b></span>
+        </div>
+    }
+}
+
+/// Words and digits beside the state word.
+fn beside(scene: &Scene, bath: Option<Bath>) -> (String, String) {
+    let words = |words: &str, digits: String| (words.to_owned(), digits);
+    match scene {
+        Scene::LeadIn { .. } => words("pour in", "on the tone".to_owned()),
+        Scene::PourIn { .. } => words("", "in".to_owned()),
+        Scene::PourBack { .. } => words("", text::pour_way(bath.unwrap_or(Bath::Developer)).into()),
+        Scene::Rest { agitate_in: Some(ms), .. } => words("agitate in", text::left(*ms)),
+        Scene::Rest { pour_back_in: Some(ms), .. } => words(
+            &format!("pour {} in", text::pour_way(bath.unwrap_or(Bath::Developer))),
+            text::left(*ms),
+        ),
+        Scene::Rest { left, .. } => words("out in", text::left(*left)),
+        Scene::Over { .. } => words("Pour", "back.".to_owned()),
+        Scene::Waiting { .. } => words("since", "time was up".to_owned()),
+        Scene::Agitate { .. }
+        | Scene::Ready
+        | Scene::Washing(_)
+        | Scene::Asking { .. }
+        | Scene::Done { .. }
+        | Scene::Left { .. } => words("", String::new()),
+    }
+}
+
+/// The bar: the step line in REST, a block for each second in AGITATE, the draining bar in POUR.
+#[component]
+fn Bar(view: Memo<Option<View>>) -> impl IntoView {
+    let store = store();
+    let kind = Memo::new(move |_| view.read().as_ref().map_or(0, |view| bar_kind(&view.scene)));
+    let scale = Memo::new(move |_| {
+        let view = view.read();
+        of_step(store, view.as_ref(), |run, _, index| {
+            let clock = run.step_clock(index);
+            let left = view.as_ref().map_or(0, |view| left_of(&view.scene));
+            clock.map(|clock| (fraction(clock.end - left, clock.end), ticks(&clock)))
+        })
+        .flatten()
+        .unwrap_or_default()
+    });
+    let seconds = Memo::new(move |_| view.read().as_ref().and_then(|view| blocks(&view.scene)));
+    let drain = move || view.read().as_ref().map_or(0.0, |view| draining(&view.scene));
+    view! {
+        <div class="run__gap" aria-hidden="true">
+            {move || match kind.get() {
+                1 => view! { <Scale at=Signal::derive(move || scale.get().0) ticks=Signal::derive(move || scale.get().1) /> }
+                    .into_any(),
+                2 => view! { <Blocks seconds /> }.into_any(),
+                3 => view! { <div class="run__drain"><i style:--at=move || format!("{:.1}%", drain() * 100.0)></i></div> }
+                    .into_any(),
+                _ => ().into_any(),
+            }}
+        </div>
+    }
+}
+
+fn bar_kind(scene: &Scene) -> u8 {
+    match scene {
+        Scene::Rest { .. } | Scene::Agitate { continuous: true, .. } => 1,
+        Scene::Agitate { .. } => 2,
+        Scene::PourIn { .. } | Scene::PourBack { .. } => 3,
+        Scene::Ready
+        | Scene::LeadIn { .. }
+        | Scene::Over { .. }
+        | Scene::Waiting { .. }
+        | Scene::Washing(_)
+        | Scene::Asking { .. }
+        | Scene::Done { .. }
+        | Scene::Left { .. } => 0,
+    }
+}
+
+/// Until the step's time is up, as far as a bar is concerned.
+fn left_of(scene: &Scene) -> i64 {
+    match scene {
+        Scene::Rest { left, .. } | Scene::Agitate { left, .. } => *left,
+        Scene::Ready
+        | Scene::LeadIn { .. }
+        | Scene::PourIn { .. }
+        | Scene::PourBack { .. }
+        | Scene::Over { .. }
+        | Scene::Waiting { .. }
+        | Scene::Washing(_)
+        | Scene::Asking { .. }
+        | Scene::Done { .. }
+        | Scene::Left { .. } => 0,
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "a step is far shorter than 2^53 ms")]
+fn fraction(part: i64, whole: i64) -> f64 {
+    if whole <= 0 { 0.0 } else { part as f64 / whole as f64 }
+}
+
+fn ticks(clock: &session::step_clock::StepClock) -> Vec<f64> {
+    clock.spells.iter().map(|spell| fraction(spell.start, clock.end)).collect()
+}
+
+/// How many seconds a spell has, and how many are gone.
+fn blocks(scene: &Scene) -> Option<(i64, i64)> {
+    if let Scene::Agitate { done, length, continuous: false, .. } = scene {
+        Some(((length + 999) / 1_000, done / 1_000))
+    } else {
+        None
+    }
+}
+
+/// How much of a pour is still to come.
+fn draining(scene: &Scene) -> f64 {
+    if let Scene::PourIn { full_in, fill, .. } = scene {
+        fraction(*full_in, *fill)
+    } else if let Scene::PourBack { drain, left } = scene {
+        fraction(*left, *drain)
+    } else {
+        0.0
+    }
+}
+
+/// A block for each second of a spell; those that are gone are spent.
+#[component]
+fn Blocks(seconds: Memo<Option<(i64, i64)>>) -> impl IntoView {
+    let count = Memo::new(move |_| seconds.get().map_or(0, |(count, _)| count.min(60)));
+    let gone = move |nth: i64| seconds.get().is_some_and(|(_, gone)| nth < gone);
+    // The last block goes first, so that what is left stands at the beginning of the line.
+    let block = move |nth: i64| {
+        let from_end = move || count.get() - 1 - nth;
+        view! { <i class:run__second--gone=move || gone(from_end())></i> }
+    };
+    view! { <div class="run__seconds">{move || (0..count.get()).map(block).collect_view()}</div> }
+}
+
+/// The clock, and in AGITATE the count of seconds above it.
+#[component]
+fn Digits(view: Memo<Option<View>>) -> impl IntoView {
+    let store = store();
+    let digits =
+        Memo::new(move |_| view.read().as_ref().map_or(String::new(), |view| digits(&view.scene)));
+    let count = Memo::new(move |_| {
+        let view = view.read();
+        view.as_ref()
+            .and_then(|view| blocks(&view.scene))
+            .map(|(all, gone)| (all - gone).to_string())
+    });
+    let name = move || {
+        let view = view.read();
+        let bath = of_step(store, view.as_ref(), |_, step, _| text::bath(step.bath));
+        let what = view.as_ref().map_or("", |view| timer_name(&view.scene));
+        format!("{}, {what}", bath.unwrap_or_default())
+    };
+    let long =
+        move || if digits.read().len() > 4 { "run__clock run__clock--long" } else { "run__clock" };
+    view! {
+        <div class="run__time">
+            <Show when=move || count.get().is_some()>
+                <div class="run__count" aria-hidden="true">{move || count.get()}</div>
+            </Show>
+            // Read out on request only: the spoken prompts already say what matters.
+            <div class=long role="timer" aria-live="off" aria-label=name>{digits}</div>
+        </div>
+    }
+}
+
+fn digits(scene: &Scene) -> String {
+    match scene {
+        Scene::LeadIn { left }
+        | Scene::PourIn { left, .. }
+        | Scene::Agitate { left, .. }
+        | Scene::Rest { left, .. }
+        | Scene::PourBack { left, .. } => text::left(*left),
+        Scene::Over { by } => format!("+{}", text::passed(*by)),
+        Scene::Waiting { by } => text::passed(*by),
+        Scene::Ready
+        | Scene::Washing(_)
+        | Scene::Asking { .. }
+        | Scene::Done { .. }
+        | Scene::Left { .. } => String::new(),
+    }
+}
+
+/// The clock of a step in few characters, for the head of what lies over it.
+pub fn strip_time(scene: &Scene) -> String {
+    if let Scene::Washing(wash) = scene { text::passed(wash.elapsed) } else { digits(scene) }
+}
+
+fn timer_name(scene: &Scene) -> &'static str {
+    match scene {
+        Scene::LeadIn { .. } => "to the pour tone",
+        Scene::Over { .. } => "over",
+        Scene::Waiting { .. } => "since its time was up",
+        Scene::PourIn { .. }
+        | Scene::Agitate { .. }
+        | Scene::Rest { .. }
+        | Scene::PourBack { .. }
+        | Scene::Ready
+        | Scene::Washing(_)
+        | Scene::Asking { .. }
+        | Scene::Done { .. }
+        | Scene::Left { .. } => "left",
+    }
+}
+
+/// The action field: when the step ends, or the key that says that it has.
+#[component]
+fn Act(view: Memo<Option<View>>) -> impl IntoView {
+    let store = store();
+    let key = Memo::new(move |_| is_key_out(view.read().as_ref()));
+    let back_date = Memo::new(move |_| view.read().as_ref().is_some_and(|view| view.back_date));
+    let over = Memo::new(move |_| {
+        view.read().as_ref().is_some_and(|view| matches!(view.scene, Scene::Over { .. }))
+    });
+    let label = Signal::derive(move || {
+        let view = view.read();
+        let label = of_step(store, view.as_ref(), |run, step, index| {
+            let leading_in =
+                view.as_ref().is_some_and(|view| matches!(view.scene, Scene::LeadIn { .. }));
+            if leading_in {
+                ("AGAIN".to_owned(), format!("lead-in of {} s", run.plan.lead_in_to(index) / 1_000))
+            } else {
+                (text::is_out(step.bath), text::next(run.plan.steps.get(index + 1)))
+            }
+        });
+        label.unwrap_or_default()
+    });
+    let ends_at = move || {
+        let view = view.read();
+        let ends = of_step(store, view.as_ref(), |_, step, _| {
+            view.as_ref().map_or_else(String::new, |view| text::ends_at(step, view))
+        });
+        ends.unwrap_or_default()
+    };
+    let press = on_press(|store| {
+        let _ = store.dispatch(Command::TankIsEmpty { ago_ms: 0 });
+    });
+    view! {
+        <div class="run__act">
+            <Show
+                when=move || key.get()
+                fallback=move || view! { <p class="run__ends">{ends_at}</p> }
+            >
+                <Key
+                    class="key--wet key--next key--act run__out"
+                    label=Signal::derive(move || label.get().0)
+                    more=Signal::derive(move || label.get().1)
+                    on_press=press
+                />
+            </Show>
+        </div>
+        <Show when=move || over.get() || back_date.get()>
+            <frame::Ago after=Signal::derive(move || !over.get()) />
+        </Show>
+    }
+}
+
+/// The run as another window has it: to look at, and to take over.
+#[component]
+pub fn LookingOn() -> impl IntoView {
+    let store = store();
+    let view = live_view(store);
+    let class = move || format!("run run--looking-on run--{}", state_class(view.read().as_ref()));
+    let take = on_press(Store::take_over);
+    view! {
+        <main class=class>
+            <section class="run__field">
+                <Where view />
+                <p class="run__moment run__lid">"This run is in another window."</p>
+                <Say view />
+                <Bar view />
+                <Digits view />
+                <div class="run__act">
+                    <Key class="key--wet key--next run__take" label="TAKE OVER HERE".to_owned() on_press=take />
+                </div>
+            </section>
+        </main>
+    }
+}

@@ -1,0 +1,51 @@
+//! The line of the moment: what was just said, or what the page has to tell, or about the lid.
+
+use leptos::prelude::*;
+use session::spoken;
+use session::view::View;
+
+use super::of_step;
+use crate::screens::store;
+use crate::text;
+
+/// A sentence stands this long before the lid words come back.
+const FRESH_MS: i64 = 6_000;
+
+/// The line of the moment. Its place does not change, whatever stands in it.
+#[component]
+pub fn Moment(view: Memo<Option<View>>) -> impl IntoView {
+    let store = store();
+    let fresh = Memo::new(move |_| {
+        let age = store.now.get().since_ms(store.said_at.get());
+        (0..FRESH_MS).contains(&age) && !store.said.read().is_empty()
+    });
+    let asked = Memo::new(move |_| view.read().as_ref().and_then(|view| view.still_in));
+    let told = Memo::new(move |_| {
+        if let Some(bath) = asked.get() {
+            return Some(format!("Still in: {}?", spoken::lower(bath)));
+        }
+        text::notice(
+            store.not_kept(),
+            store.sound.get(),
+            store.speech.get(),
+            store.lit.get(),
+            store.away_ms.get(),
+        )
+    });
+    let lid = Memo::new(move |_| {
+        let view = view.read();
+        of_step(store, view.as_ref(), |_, step, _| text::lid(step.light)).unwrap_or_default()
+    });
+    let said_class =
+        move || if fresh.get() && asked.get().is_none() { "run__said" } else { "unseen" };
+    view! {
+        <div class="run__moment">
+            <p class=said_class>{move || store.said.get()}</p>
+            <Show when=move || !fresh.get() || asked.get().is_some()>
+                <p class="run__lid">
+                    {move || told.get().unwrap_or_else(|| lid.get().to_owned())}
+                </p>
+            </Show>
+        </div>
+    }
+}

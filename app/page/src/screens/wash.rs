@@ -1,0 +1,136 @@
+//! Wash: counted up from the pour, ended by the eye.
+
+use leptos::prelude::*;
+use session::Command;
+use session::entry::Look;
+use session::view::{Scene, Washing};
+
+use super::run::{Keys, Moment, live_view, of_step};
+use super::{on_press, store};
+use crate::parts::Key;
+use crate::parts::scale::Scale;
+use crate::text;
+
+/// The scale ends a little after the person's own habit.
+const BEYOND: f64 = 1.11;
+
+/// The last wash.
+#[component]
+pub fn Wash() -> impl IntoView {
+    let store = store();
+    let view = live_view(store);
+    let wash = Memo::new(move |_| {
+        let view = view.read();
+        let Some(Scene::Washing(wash)) = view.as_ref().map(|view| &view.scene) else { return None };
+        Some(wash.clone())
+    });
+    let step = Memo::new(move |_| {
+        let view = view.read();
+        of_step(store, view.as_ref(), |run, step, index| {
+            let (least, most) = step.band;
+            let water = format!("{} °C", text::range(least, most));
+            (format!("{} of {}", index + 1, run.plan.steps.len()), water)
+        })
+        .unwrap_or_default()
+    });
+    let fill = move || wash.read().as_ref().map(|wash| format!("fill {}", wash.fill));
+    let digits = Memo::new(move |_| {
+        wash.read().as_ref().map_or(String::new(), |wash| text::passed(wash.elapsed))
+    });
+    let long =
+        move || if digits.read().len() > 4 { "run__clock run__clock--long" } else { "run__clock" };
+    view! {
+        <main class="session wash">
+            <header class="run__where">
+                <h1>"Wash"</h1>
+                <span class="run__count-of">{move || step.get().0}</span>
+                <span class="run__temp run__soft">{move || step.get().1}</span>
+                <span class="run__out-at">{fill}</span>
+            </header>
+            <Moment view />
+            <div class="run__time">
+                <div class=long role="timer" aria-live="off" aria-label="Wash, passed">{digits}</div>
+            </div>
+            <Marks wash />
+            <p class="now wash__ask">{move || wash.read().as_ref().map(ask)}</p>
+            <p class="soft wash__left">{move || wash.read().as_ref().map(left_over)}</p>
+            <Halves />
+            <Keys view />
+        </main>
+    }
+}
+
+/// The two looks. Two equal halves: clear or not is a judgement.
+#[component]
+fn Halves() -> impl IntoView {
+    let judge = |look: Look| {
+        on_press(move |store| {
+            let _ = store.dispatch(Command::Judge(look));
+        })
+    };
+    view! {
+        <div class="halves wash__halves">
+            <Key class="key--wet key--sized" label="STILL TINTED".to_owned() on_press=judge(Look::Tinted) />
+            <Key class="key--wet key--sized" label="CLEAR".to_owned() on_press=judge(Look::Clear) />
+        </div>
+    }
+}
+
+/// What the page asks or answers.
+fn ask(wash: &Washing) -> String {
+    match (wash.more_fills, wash.judged) {
+        (Some(more), _) => {
+            let fills = if more == 1 { "fill" } else { "fills" };
+            format!("Clear. {} more {fills}.", capital(more))
+        }
+        (None, Some(Look::Clear)) => "Clear. Once more.".to_owned(),
+        (None, Some(Look::Tinted)) => "Still tinted. Go on.".to_owned(),
+        (None, None) => "Is the water clear?".to_owned(),
+    }
+}
+
+fn capital(number: i64) -> String {
+    let word = session::spoken::number(u32::try_from(number).unwrap_or(0));
+    let mut letters = word.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+fn left_over(wash: &Washing) -> String {
+    wash.left_over_one_in
+        .map_or_else(|| "first fill".to_owned(), |one_in| format!("left over 1/{one_in}, estimate"))
+}
+
+/// The rule with the sheet's mark and the person's own.
+#[component]
+fn Marks(wash: Memo<Option<Washing>>) -> impl IntoView {
+    let scale = Memo::new(move |_| wash.read().as_ref().map(places).unwrap_or_default());
+    let percent = |fraction: f64| format!("{:.1}%", fraction.clamp(0.0, 1.0) * 100.0);
+    let times = Memo::new(move |_| {
+        let wash = wash.read();
+        wash.as_ref().map(|wash| (text::passed(wash.least), text::passed(wash.habit)))
+    });
+    view! {
+        <div class="wash__marks">
+            <Scale
+                at=Signal::derive(move || scale.get().0)
+                ticks=Signal::derive(move || vec![scale.get().1, scale.get().2])
+            />
+            <div class="wash__words">
+                <span style:--at=move || percent(scale.get().1)>
+                    <b>{move || times.get().map(|times| times.0)}</b>" sheet"
+                </span>
+                <span style:--at=move || percent(scale.get().2)>
+                    <b>{move || times.get().map(|times| times.1)}</b>" yours"
+                </span>
+            </div>
+        </div>
+    }
+}
+
+/// Where the wash is, the sheet's mark and the person's own, from 0 to 1.
+#[expect(clippy::cast_precision_loss, reason = "a wash is far shorter than 2^53 ms")]
+fn places(wash: &Washing) -> (f64, f64, f64) {
+    let end = wash.least.max(wash.habit) as f64 * BEYOND;
+    let at = |ms: i64| ms as f64 / end;
+    (at(wash.elapsed), at(wash.least), at(wash.habit))
+}

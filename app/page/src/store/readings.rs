@@ -1,0 +1,155 @@
+//! Readings and faults: what the overlays of a run do.
+
+use leptos::prelude::*;
+use process_model::quantity::Celsius;
+use process_model::sheet::Bath;
+use session::Command;
+use session::entry::{Event, Fault, Place};
+use session::plan::PlannedStep;
+use session::run::Tank;
+use session::{Run, reading};
+
+use super::{Overlay, Store};
+use crate::text;
+use crate::typed::{Typed, Typing};
+
+impl Store {
+    /// Opens the keypad of a run: on the tub, the place that is read most.
+    pub fn open_temp(self) {
+        self.open_keypad(Place::Tub);
+    }
+
+    /// Opens the keypad for `place`.
+    pub fn open_keypad(self, place: Place) {
+        self.place.set(place);
+        self.typed.set(Typed::default());
+        self.typing_hint.set(String::new());
+        self.asked_back.set(None);
+        self.overlay.set(Overlay::Temp);
+    }
+
+    /// Closes whatever lies over the screen.
+    pub fn close_overlay(self) {
+        self.overlay.set(Overlay::None);
+        self.asked_back.set(None);
+    }
+
+    /// Types a digit; the third takes the reading.
+    pub fn type_digit(self, digit: u8) {
+        self.typing_hint.set(String::new());
+        let typed = self.typed.with_untracked(|typed| typed.add(digit));
+        match typed {
+            Typing::Going(typed) => self.typed.set(typed),
+            Typing::Done(celsius) => self.take_reading(celsius),
+        }
+    }
+
+    /// Takes the last digit back.
+    pub fn type_back(self) {
+        self.typed.update(|typed| *typed = typed.back());
+    }
+
+    /// Takes a reading that was pasted, or says why not.
+    pub fn paste_reading(self, pasted: &str) {
+        match crate::typed::pasted(pasted) {
+            Ok(celsius) => self.take_reading(celsius),
+            Err(hint) => self.typing_hint.set(hint.to_owned()),
+        }
+    }
+
+    fn take_reading(self, celsius: Celsius) {
+        let place = self.place.get_untracked();
+        let (before, expected) = self.run.with_untracked(|open| {
+            let run = open.as_ref().map(|open| &open.run);
+            let before = run.and_then(|run| run.last_reading(place)).map(|last| last.celsius);
+            (before, run.and_then(|run| reading::expected(run, place)))
+        });
+        self.typed.set(Typed::default());
+        let Ok(entry) = self.dispatch(Command::Read { place, celsius }) else {
+            self.close_overlay();
+            return;
+        };
+        let doubted = matches!(entry.event, Event::Read { doubted: true, .. });
+        if doubted {
+            let fix = expected.and_then(|expected| reading::fix(celsius, expected));
+            let question = text::doubt(place, celsius, expected);
+            self.say_if_room(&question);
+            self.asked_back.set(Some(AskedBack { of: entry.seq, question, fix }));
+        } else {
+            self.close_overlay();
+            self.say_if_room(&text::read_back(place, celsius, before));
+        }
+        self.alarm_beyond_limits(place, celsius);
+    }
+
+    /// A reading in the tank outside the developer's hard limits is one of three reasons for the
+    /// alarm.
+    fn alarm_beyond_limits(self, place: Place, celsius: Celsius) {
+        let beyond = self.run.with_untracked(|open| {
+            let step = open.as_ref().and_then(|open| step_in(&open.run));
+            step.and_then(|step| step.developer)
+                .is_some_and(|developer| celsius < developer.hard.0 || celsius > developer.hard.1)
+        });
+        if place == Place::InTheTank && beyond {
+            self.say(&text::beyond_limits(celsius), true);
+            self.alarm();
+        }
+    }
+
+    /// Puts a doubtful reading right with one touch.
+    pub fn correct_reading(self, of: u32, celsius: Celsius) {
+        if self.dispatch(Command::Correct { of, celsius }).is_ok() {
+            let place = self.place.get_untracked();
+            self.say_if_room(&text::read_back(place, celsius, None));
+        }
+        self.close_overlay();
+    }
+
+    /// Notes a fault and shows what to do.
+    pub fn note_fault(self, fault: Fault) {
+        if self.dispatch(Command::Note(fault)).is_err() {
+            self.close_overlay();
+            return;
+        }
+        let answer = self.run.with_untracked(|open| {
+            text::answer(fault, open.as_ref().and_then(|open| step_in(&open.run)))
+        });
+        self.say(&answer, true);
+        self.overlay.set(Overlay::Answer(fault));
+    }
+
+    /// The bottles and waters that Last check asks about, in the order of the sheet.
+    pub fn places_to_check(self) -> Vec<Place> {
+        self.run.with(|open| {
+            let steps =
+                open.as_ref().map(|open| open.run.plan.steps.as_slice()).unwrap_or_default();
+            let bottles = steps.iter().map(|step| step.bath).filter(|bath| {
+                matches!(bath, Bath::Developer | Bath::Bleach | Bath::BleachFix | Bath::Fixer)
+            });
+            let soak = steps.iter().any(|step| step.bath == Bath::PreSoak);
+            let mut places: Vec<_> = bottles.map(Place::Bottle).collect();
+            places.push(Place::Tub);
+            places.extend(soak.then_some(Place::Bottle(Bath::PreSoak)));
+            places
+        })
+    }
+}
+
+/// A reading that was asked back.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AskedBack {
+    /// Its log entry.
+    pub of: u32,
+    /// The question.
+    pub question: String,
+    /// What may have been meant.
+    pub fix: Option<Celsius>,
+}
+
+/// The step in the tank or about to be.
+fn step_in(run: &Run) -> Option<&PlannedStep> {
+    match run.state.tank {
+        Tank::Bath { step, .. } | Tank::Asking { step, .. } => run.plan.steps.get(step),
+        Tank::Ready | Tank::Done { .. } | Tank::Left { .. } => None,
+    }
+}

@@ -1,0 +1,40 @@
+// Says in plain words why the page cannot start, from outside the page that may be broken.
+//
+// It is a classic script so that it also runs where modules do not, and comes before everything
+// else so that it hears of every failure.
+(function () {
+  "use strict";
+
+  var started = false;
+
+  function show(id) {
+    var block = document.getElementById(id);
+    if (block) block.hidden = false;
+    // An error may come before the page has been read to its end.
+    else document.addEventListener("DOMContentLoaded", function () { show(id); }, { once: true });
+  }
+
+  // Without one of these the module is never asked for, and the screen would stay empty.
+  if (typeof WebAssembly !== "object" || !("noModule" in HTMLScriptElement.prototype)) {
+    show("no-start");
+    return;
+  }
+
+  // Before the start every failure leaves an empty screen; a module that is refused means an old
+  // browser, or a network that answers with something else. After the start only a failure inside
+  // the module stops the page; the rest is left to the page, which goes on.
+  function heard(failure) {
+    if (failure instanceof WebAssembly.CompileError) show("no-start");
+    else if (!started || failure instanceof WebAssembly.RuntimeError) show("crash");
+  }
+
+  // The third argument hears files that did not load, too: those errors do not rise by themselves.
+  window.addEventListener("error", function (event) {
+    var file = event.target instanceof HTMLElement ? event.target.localName : "";
+    if (file === "" || file === "script") heard(event.error);
+  }, true);
+
+  window.addEventListener("unhandledrejection", function (event) { heard(event.reason); });
+
+  window.addEventListener("TrunkApplicationStarted", function () { started = true; });
+})();

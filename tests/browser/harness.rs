@@ -1,0 +1,125 @@
+//! How the page is tested from outside.
+//!
+//! A test is a sentence. It opens the page, touches things by role and name, lets time pass and
+//! looks at what was shown and heard:
+//!
+//! ```ignore
+//! #[test]
+//! fn the_developer_is_poured_back_on_a_double_tone() {
+//!     run(async |stage| {
+//!         let page = &stage.page;
+//!         page.open("").await;
+//!         page.tap("button", "Develop a roll").await;
+//!         page.advance(185.0).await;
+//!         assert_eq!(page.state_word().await, "POUR");
+//!         assert_eq!(page.heard().await.tones().last().expect("a tone").kind, ToneKind::E2Twice);
+//!     });
+//! }
+//! ```
+//!
+//! Time stands still but in `advance` and what calls it. A phone that is different is a
+//! [`Scene`] given to [`run_in`]. `stage.server.down()` cuts the network, `stage.kill()` and
+//! `stage.start_again(seconds)` are a crash and the next opening. A test fails by itself if the
+//! page throws, logs an error, breaks its own policy or asks another origin for anything.
+//!
+//! A test with `real_time` in its name has the machine to itself; one with `picture` in its name
+//! is run when pictures are asked for.
+
+pub mod browser;
+pub mod cues;
+pub mod environment;
+pub mod heard;
+pub mod page;
+pub mod pictures;
+pub mod scene;
+pub mod script;
+pub mod server;
+
+mod tests;
+
+use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
+use std::path::PathBuf;
+
+use browser::Browser;
+use page::Page;
+use scene::Scene;
+use server::Server;
+
+/// Everything a test has in its hands.
+#[derive(Debug)]
+pub struct Stage {
+    /// The window.
+    pub page: Page,
+    /// The browser round it.
+    pub browser: Browser,
+    /// The host the page comes from.
+    pub server: Server,
+}
+
+impl Stage {
+    /// Kills the browser, as a phone does that wants its memory back.
+    pub fn kill(&mut self) {
+        self.browser.kill();
+    }
+
+    /// Opens the browser again on the same profile, `seconds` after it was killed. The page is
+    /// not open yet.
+    pub async fn start_again(&mut self, seconds: f64) {
+        let (wall_ms, since_ms) = self.page.times_ms();
+        let away_ms = seconds * 1_000.0;
+        let scene = Scene { wall_ms: wall_ms + away_ms, ..self.page.scene().clone() };
+        let web = self.browser.open().await;
+        self.page = Page::first(web, self.server.address(), scene, since_ms + away_ms).await;
+    }
+
+    /// What speaks against the page, whatever the test was about.
+    async fn complaints(&self) -> Vec<String> {
+        if self.page.scene().faults_allowed || !self.browser.is_open() {
+            return Vec::new();
+        }
+        let mut complaints = self.page.heard().await.faults();
+        let elsewhere = "performance.getEntriesByType('resource').map((entry) => entry.name)
+            .filter((name) => !name.startsWith(location.origin))";
+        let elsewhere = self.page.eval(elsewhere).await;
+        let elsewhere: Vec<String> = serde_json::from_value(elsewhere).expect("addresses");
+        complaints.extend(elsewhere.into_iter().map(|from| format!("asked elsewhere: {from}")));
+        complaints
+    }
+}
+
+/// Runs a test of the bundle on an ordinary phone.
+pub fn run(test: impl AsyncFnOnce(&mut Stage)) {
+    run_in(Scene::default(), test);
+}
+
+/// Runs a test of the bundle in this scene.
+pub fn run_in(scene: Scene, test: impl AsyncFnOnce(&mut Stage)) {
+    run_on(environment::bundle(), scene, test);
+}
+
+/// Runs a test of whatever lies in `root`.
+///
+/// The browser, its driver and the host are gone when this returns, also when the test fails.
+pub fn run_on(root: PathBuf, scene: Scene, test: impl AsyncFnOnce(&mut Stage)) {
+    let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build();
+    let runtime = runtime.expect("a runtime");
+    let server = Server::under(root, scene.prefix);
+    let mut browser = Browser::new();
+    let address = server.address();
+    let page = runtime.block_on(async {
+        let web = browser.open().await;
+        Page::first(web, address, scene, 0.0).await
+    });
+    let mut stage = Stage { page, browser, server };
+    let ended = catch_unwind(AssertUnwindSafe(|| {
+        runtime.block_on(async {
+            test(&mut stage).await;
+            let complaints = stage.complaints().await;
+            assert!(complaints.is_empty(), "the page at fault:\n{}", complaints.join("\n"));
+        });
+    }));
+    if let Err(failed) = ended {
+        runtime.block_on(pictures::of_failure(&stage.page));
+        resume_unwind(failed);
+    }
+}

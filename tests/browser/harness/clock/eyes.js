@@ -1,0 +1,72 @@
+// What is on the screen, found by role and by words.
+(clock) => {
+  const eyes = {};
+  clock.eyes = eyes;
+  const states = ['REST', 'AGITATE', 'POUR', 'OVER', 'WAIT'];
+
+  eyes.visible = (element) => {
+    if (!element.checkVisibility({ opacityProperty: true, visibilityProperty: true })) return false;
+    const box = element.getBoundingClientRect();
+    return box.width > 1 && box.height > 1;
+  };
+  // Text cut down to a pixel is for screen readers only.
+  const forReaders = (element) => {
+    for (let one = element; one; one = one.parentElement) {
+      const box = one.getBoundingClientRect();
+      const style = getComputedStyle(one);
+      if (style.overflow !== 'visible' && (box.width <= 1 || box.height <= 1)) return true;
+      if (/inset\((50|100)%/.test(style.clipPath)) return true;
+    }
+    return false;
+  };
+  // As it is drawn: spaces joined, letters as the style turns them.
+  eyes.words = (node) => {
+    const text = node.textContent.replace(/\s+/g, ' ').trim();
+    const turned = getComputedStyle(node.parentElement).textTransform;
+    return turned === 'uppercase' ? text.toUpperCase() : text;
+  };
+  // Every piece of text that can be seen.
+  eyes.pieces = () => {
+    if (!document.body) return [];
+    const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    const pieces = [];
+    while (walker.nextNode()) {
+      const node = walker.currentNode;
+      const element = node.parentElement;
+      if (!node.data.trim() || /^(SCRIPT|STYLE|NOSCRIPT|TEMPLATE)$/.test(element.tagName)) continue;
+      if (eyes.visible(element) && !forReaders(element)) pieces.push({ node, element, text: eyes.words(node) });
+    }
+    return pieces;
+  };
+  const size = (piece) => parseFloat(getComputedStyle(piece.element).fontSize);
+  // The largest where a state word stands in several places.
+  eyes.statePiece = () =>
+    eyes.pieces().filter((piece) => states.includes(piece.text)).sort((a, b) => size(b) - size(a))[0];
+  eyes.stateWord = () => eyes.statePiece()?.text ?? null;
+  const spoken = (element) => element.textContent.replace(/\s+/g, ' ').trim();
+  const seen = (selector) => [...document.querySelectorAll(selector)].filter(eyes.visible);
+  eyes.timers = () => seen('[role=timer]').map((element) => element.innerText.replace(/\s+/g, ' ').trim());
+  eyes.status = () => [...document.querySelectorAll('[role=status]')].map(spoken).filter(Boolean);
+  // A heading may be there for screen readers only.
+  eyes.heading = () => {
+    const all = [...document.querySelectorAll('h1')].filter((one) => one.checkVisibility());
+    return all.map(spoken).join(' | ') || null;
+  };
+  eyes.fragment = () => location.hash;
+  eyes.look = () => ({
+    state: eyes.stateWord(),
+    timer: eyes.timers().join(' | ') || null,
+    status: eyes.status().join(' | '),
+    heading: eyes.heading(),
+  });
+
+  // The screen's own timeline: whatever differs from before is written down, after every timer.
+  let before = '';
+  clock.settled.push(() => {
+    const now = eyes.look();
+    const text = JSON.stringify(now);
+    if (text === before) return;
+    before = text;
+    clock.record('screen', now);
+  });
+}

@@ -1,0 +1,33 @@
+// What went wrong on the page, and what was pressed.
+(clock) => {
+  const words = (value) => value?.stack ?? String(value?.message ?? value);
+  window.addEventListener('error', (event) => {
+    // A file that failed to load has no message: the page has its own words for that.
+    const message = event.error ? words(event.error) : event.message;
+    if (message) clock.record('fault', { what: `uncaught: ${message}` });
+  });
+  window.addEventListener('unhandledrejection', (event) => {
+    clock.record('fault', { what: `unhandled rejection: ${words(event.reason)}` });
+  });
+  document.addEventListener('securitypolicyviolation', (event) => {
+    const { violatedDirective, blockedURI } = event;
+    clock.record('fault', { what: `against the policy: ${violatedDirective} ${blockedURI}` });
+  });
+  const log = console.error;
+  console.error = (...given) => {
+    clock.record('fault', { what: `console: ${given.map(words).join(' ')}` });
+    log.apply(console, given);
+  };
+  // Presses, at the time the browser gave them. Capturing: the page may stop them later.
+  for (const kind of ['pointerdown', 'pointerup', 'click', 'keydown']) {
+    window.addEventListener(
+      kind,
+      (event) => {
+        if (!event.isTrusted) return;
+        const key = event.key ?? event.pointerType ?? '';
+        clock.record('press', { what: kind, by: key, stamp: event.timeStamp });
+      },
+      { capture: true, passive: true },
+    );
+  }
+}

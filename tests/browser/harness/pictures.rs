@@ -1,0 +1,62 @@
+//! Pictures of screens: kept where they are asked for, and looked at.
+
+use std::time::Duration;
+
+use serde_json::json;
+
+use crate::harness::environment;
+use crate::harness::page::Page;
+
+impl Page {
+    /// Keeps a picture as `tests/pictures/<name>-<width>x<height>.png`, if pictures are asked for.
+    pub async fn picture(&self, name: &str) {
+        let Some(folder) = environment::pictures() else { return };
+        std::fs::create_dir_all(&folder).expect("room for pictures");
+        let size = self.eval("`${innerWidth}x${innerHeight}`").await;
+        let file = format!("{name}-{}.png", size.as_str().unwrap_or("unknown"));
+        std::fs::write(folder.join(file), self.png().await).expect("room for a picture");
+    }
+
+    /// How high the ink is that is really drawn in the one thing of this role, in CSS pixels.
+    pub async fn ink_height(&self, role: &str) -> f64 {
+        let rect = self.the(role, "").await.rect;
+        let shot = json!({ "format": "png", "captureBeyondViewport": false });
+        let shot = self.cdp("Page.captureScreenshot", shot).await;
+        let look = format!(
+            "(async () => {{
+                const bytes = Uint8Array.from(atob({}), (letter) => letter.charCodeAt(0));
+                const image = await createImageBitmap(new Blob([bytes]));
+                const scale = image.width / innerWidth;
+                const [x, y, width, height] = [{}, {}, {}, {}].map((side) => Math.round(side * scale));
+                const draw = new OffscreenCanvas(width, height).getContext('2d');
+                draw.drawImage(image, -x, -y);
+                const {{ data }} = draw.getImageData(0, 0, width, height);
+                const differs = (at) => [0, 1, 2].some((part) => Math.abs(data[at + part] - data[part]) > 60);
+                const rows = [];
+                for (let at = 0; at < data.length; at += 4) {{
+                    if (differs(at)) rows.push(Math.floor(at / 4 / width));
+                }}
+                return (rows.at(-1) - rows[0] + 1) / scale;
+            }})()",
+            shot["data"], rect.x, rect.y, rect.width, rect.height
+        );
+        self.eval(&look).await.as_f64().expect("something is drawn")
+    }
+}
+
+/// Prints what a screen said on which a test failed, and keeps a picture of it.
+pub async fn of_failure(page: &Page) {
+    let looking = async {
+        let text = page.body_text().await;
+        let faults = page.heard().await.faults();
+        page.picture(&format!("failed-{}", test_name())).await;
+        std::eprintln!("on the screen when the test failed:\n{text}\nfaults: {faults:?}");
+    };
+    // The browser may be what failed.
+    let _ = tokio::time::timeout(Duration::from_secs(5), looking).await;
+}
+
+fn test_name() -> String {
+    let thread = std::thread::current();
+    thread.name().unwrap_or("test").replace("::", "-")
+}
