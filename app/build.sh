@@ -7,44 +7,44 @@ bundle="$repository/target/debug/bundle"
 # build_page release|dev: leaves a finished build in dist/, or fails. Nothing is built when nothing
 # that the build reads has changed.
 build_page() {
-  local kind=$1 stamp="$repository/target/dist.stamp" inputs
-  build_bundle || return 1
-  inputs="$(build_inputs "$kind")"
-  if [ -f "$dist/sw.js" ] && [ "$(cat "$stamp" 2>/dev/null)" = "$inputs" ]; then
-    say "dist/ is up to date."
-    return
-  fi
-  rm -f "$stamp"
-  say "Building the page ($kind)."
-  run_trunk "$kind" || return 1
-  printf '%s\n' "$inputs" >"$stamp"
+    local kind=$1 stamp="$repository/target/dist.stamp" inputs
+    build_bundle || return 1
+    inputs="$(build_inputs "$kind")"
+    if [ -f "$dist/sw.js" ] && [ "$(cat "$stamp" 2>/dev/null)" = "$inputs" ]; then
+        say "dist/ is up to date."
+        return
+    fi
+    rm -f "$stamp"
+    say "Building the page ($kind)."
+    run_trunk "$kind" || return 1
+    printf '%s\n' "$inputs" >"$stamp"
 }
 
 # The program that finishes a build and serves it. Cargo knows whether it has to be built again.
 build_bundle() {
-  (cd "$repository" && cargo build --quiet -p bundle)
+    (cd "$repository" && cargo build --quiet -p bundle)
 }
 
 # A hash over every file the build reads, and over what builds it.
 build_inputs() {
-  (
-    cd "$repository" || exit 1
-    printf '%s\n' "$1" "$page_toolchain" "$(rustc --version)" "$trunk_version" "$binaryen_version"
-    find Cargo.toml Cargo.lock Trunk.toml .cargo app style public -type f -print0 |
-      LC_ALL=C sort -z | xargs -0 sha256sum
-  ) | sha256sum
+    (
+        cd "$repository" || exit 1
+        printf '%s\n' "$1" "$page_toolchain" "$(rustc --version)" "$trunk_version" "$binaryen_version"
+        find Cargo.toml Cargo.lock Trunk.toml .cargo app style public -type f -print0 |
+            LC_ALL=C sort -z | xargs -0 sha256sum
+    ) | sha256sum
 }
 
 run_trunk() {
-  local release=() target="$repository/target" first=""
-  [ "$1" = release ] && release=(--release)
-  # Two toolchains in one target directory would build everything again at every change of hands.
-  [ "$page_toolchain" = debian ] && target="$repository/target/page" first="/usr/bin:"
-  (
-    cd "$repository" || exit 1
-    # Trunk takes NO_COLOR for a flag with a value and refuses the usual one.
-    unset NO_COLOR
-    PATH="$cache/npm/node_modules/.bin:$first$PATH" CARGO_TARGET_DIR="$target" \
-      TRUNK_SKIP_VERSION_CHECK=true trunk --log warn build "${release[@]}"
-  )
+    local release=() target="$repository/target" first=""
+    [ "$1" = release ] && release=(--release)
+    # Two toolchains in one target directory would build everything again at every change of hands.
+    [ "$page_toolchain" = debian ] && target="$repository/target/page" first="/usr/bin:"
+    (
+        cd "$repository" || exit 1
+        # Trunk takes NO_COLOR for a flag with a value and refuses the usual one.
+        unset NO_COLOR
+        PATH="$cache/npm/node_modules/.bin:$first$PATH" CARGO_TARGET_DIR="$target" \
+            TRUNK_SKIP_VERSION_CHECK=true trunk --log warn build "${release[@]}"
+    )
 }

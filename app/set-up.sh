@@ -21,212 +21,212 @@ export CARGO_TARGET_DIR="$repository/target"
 export PATH="$cache/bin:$cache/npm/node_modules/.bin:$HOME/.cargo/bin:$PATH"
 
 say() {
-  printf '%s\n' "$*"
+    printf '%s\n' "$*"
 }
 
 # Ends the script with one sentence.
 give_up() {
-  printf '%s\n' "$*" >&2
-  exit 1
+    printf '%s\n' "$*" >&2
+    exit 1
 }
 
 # Said once, and only when something has to be fetched.
 first_time() {
-  if [ -z "${first_time_said:-}" ]; then
-    first_time_said=yes
-    say "Setting up what is missing."
-    # The longest part, by far, are the programs built from source.
-    has_version trunk "$trunk_version" || say "The first time takes about 15 minutes."
-  fi
-  say "  $*"
+    if [ -z "${first_time_said:-}" ]; then
+        first_time_said=yes
+        say "Setting up what is missing."
+        # The longest part, by far, are the programs built from source.
+        has_version trunk "$trunk_version" || say "The first time takes about 15 minutes."
+    fi
+    say "  $*"
 }
 
 # Runs a noisy command; what it printed is shown only if it fails.
 quietly() {
-  silently "$@" && return
-  tail -n 40 "$cache/set-up.log" >&2
-  return 1
+    silently "$@" && return
+    tail -n 40 "$cache/set-up.log" >&2
+    return 1
 }
 
 # The same for a command that may fail, because there is another way.
 silently() {
-  mkdir -p "$cache"
-  "$@" >"$cache/set-up.log" 2>&1
+    mkdir -p "$cache"
+    "$@" >"$cache/set-up.log" 2>&1
 }
 
 as_root() {
-  if [ "$(id -u)" = 0 ]; then
-    "$@"
-  elif command -v sudo >/dev/null; then
-    sudo "$@"
-  else
-    say "This needs an administrator, and there is no sudo: $*" >&2
-    return 1
-  fi
+    if [ "$(id -u)" = 0 ]; then
+        "$@"
+    elif command -v sudo >/dev/null; then
+        sudo "$@"
+    else
+        say "This needs an administrator, and there is no sudo: $*" >&2
+        return 1
+    fi
 }
 
 # Installs packages of the system; fails where there is no apt.
 apt_install() {
-  command -v apt-get >/dev/null || return 1
-  if [ -z "${apt_updated:-}" ]; then
-    quietly as_root apt-get update || return 1
-    apt_updated=yes
-  fi
-  quietly as_root env DEBIAN_FRONTEND=noninteractive \
-    apt-get install -y --no-install-recommends "$@"
+    command -v apt-get >/dev/null || return 1
+    if [ -z "${apt_updated:-}" ]; then
+        quietly as_root apt-get update || return 1
+        apt_updated=yes
+    fi
+    quietly as_root env DEBIAN_FRONTEND=noninteractive \
+        apt-get install -y --no-install-recommends "$@"
 }
 
 # need_program PROGRAM PACKAGE…: a program of the system.
 need_program() {
-  local program=$1
-  shift
-  command -v "$program" >/dev/null && return
-  first_time "installing $*"
-  apt_install "$@" && command -v "$program" >/dev/null && return
-  give_up "$program is missing: install it and start again."
+    local program=$1
+    shift
+    command -v "$program" >/dev/null && return
+    first_time "installing $*"
+    apt_install "$@" && command -v "$program" >/dev/null && return
+    give_up "$program is missing: install it and start again."
 }
 
 need_rust() {
-  command -v cargo >/dev/null ||
-    give_up "Rust is missing: install it with rustup (https://rustup.rs) and start again."
-  need_program cc gcc libc6-dev
+    command -v cargo >/dev/null ||
+        give_up "Rust is missing: install it with rustup (https://rustup.rs) and start again."
+    need_program cc gcc libc6-dev
 }
 
 # need_component NAME SUBCOMMAND: a part of Rust that small installations leave out.
 need_component() {
-  cargo "$2" --version >/dev/null 2>&1 && return
-  first_time "adding $1 to Rust"
-  quietly timeout 300 rustup component add "$1" || give_up "cargo $2 is missing: install it and start again."
+    cargo "$2" --version >/dev/null 2>&1 && return
+    first_time "adding $1 to Rust"
+    quietly timeout 300 rustup component add "$1" || give_up "cargo $2 is missing: install it and start again."
 }
 
 # need_crate PROGRAM VERSION MINUTES [FLAG…]: a program from the Rust registry, of one version.
 need_crate() {
-  local program=$1 version=$2 minutes=$3
-  shift 3
-  has_version "$program" "$version" && return
-  first_time "building $program $version (about $minutes minutes)"
-  # A target directory of its own: the repository's is for the project.
-  quietly env -u CARGO_TARGET_DIR \
-    cargo install "$program" --version "$version" --root "$cache" "$@" ||
-    give_up "$program $version could not be built; the reason stands above."
+    local program=$1 version=$2 minutes=$3
+    shift 3
+    has_version "$program" "$version" && return
+    first_time "building $program $version (about $minutes minutes)"
+    # A target directory of its own: the repository's is for the project.
+    quietly env -u CARGO_TARGET_DIR \
+        cargo install "$program" --version "$version" --root "$cache" "$@" ||
+        give_up "$program $version could not be built; the reason stands above."
 }
 
 has_version() {
-  local program=$1
-  # The package `wasm-bindgen-cli` holds the program `wasm-bindgen`.
-  [ "$("${program%-cli}" --version 2>/dev/null | cut -d ' ' -f 2)" = "$2" ]
+    local program=$1
+    # The package `wasm-bindgen-cli` holds the program `wasm-bindgen`.
+    [ "$("${program%-cli}" --version 2>/dev/null | cut -d ' ' -f 2)" = "$2" ]
 }
 
 need_trunk() {
-  need_crate trunk "$trunk_version" 6 --locked
+    need_crate trunk "$trunk_version" 6 --locked
 }
 
 # The two halves of wasm-bindgen speak to each other only if they are of one version. `--locked` is
 # left out because its own lock file names a crate that was withdrawn.
 need_wasm_bindgen() {
-  local version
-  version="$(awk '/^name = "wasm-bindgen"$/ { getline; print $3 }' "$repository/Cargo.lock" | tr -d '"')"
-  need_crate wasm-bindgen-cli "$version" 2
+    local version
+    version="$(awk '/^name = "wasm-bindgen"$/ { getline; print $3 }' "$repository/Cargo.lock" | tr -d '"')"
+    need_crate wasm-bindgen-cli "$version" 2
 }
 
 need_cargo_deny() {
-  need_crate cargo-deny "$deny_version" 4 --locked
+    need_crate cargo-deny "$deny_version" 4 --locked
 }
 
 # need_npm PACKAGE VERSION: a package of npm, in the cache folder.
 need_npm() {
-  local package=$1 version=$2
-  local described="$cache/npm/node_modules/$package/package.json"
-  grep -qs "\"version\": \"$version\"" "$described" && return
-  need_program node nodejs
-  need_program npm npm
-  first_time "fetching $package $version"
-  mkdir -p "$cache/npm"
-  quietly npm install --no-audit --no-fund --prefix "$cache/npm" "$package@$version" ||
-    give_up "$package $version could not be fetched by npm; the reason stands above."
+    local package=$1 version=$2
+    local described="$cache/npm/node_modules/$package/package.json"
+    grep -qs "\"version\": \"$version\"" "$described" && return
+    need_program node nodejs
+    need_program npm npm
+    first_time "fetching $package $version"
+    mkdir -p "$cache/npm"
+    quietly npm install --no-audit --no-fund --prefix "$cache/npm" "$package@$version" ||
+        give_up "$package $version could not be fetched by npm; the reason stands above."
 }
 
 need_wasm_opt() {
-  need_program node nodejs
-  need_npm binaryen "$binaryen_version"
+    need_program node nodejs
+    need_npm binaryen "$binaryen_version"
 }
 
 need_axe() {
-  need_npm axe-core "$axe_version"
-  axe="$cache/npm/node_modules/axe-core/axe.min.js"
+    need_npm axe-core "$axe_version"
+    axe="$cache/npm/node_modules/axe-core/axe.min.js"
 }
 
 need_browser() {
-  need_program chromium chromium
-  need_program chromedriver chromium-driver
+    need_program chromium chromium
+    need_program chromedriver chromium-driver
 }
 
 # Whether this compiler can build and link a module for the page: only trying tells, because a
 # standard library built by another version is refused.
 can_build_page() {
-  local module
-  mkdir -p "$cache"
-  module="$(mktemp "$cache/probe.XXXXXX")"
-  local can=1
-  (cd "$repository" && "$1" --target wasm32-unknown-unknown --crate-type cdylib --crate-name probe \
-    -o "$module" - </dev/null >/dev/null 2>&1) && can=0
-  rm -f "$module"
-  return "$can"
+    local module
+    mkdir -p "$cache"
+    module="$(mktemp "$cache/probe.XXXXXX")"
+    local can=1
+    (cd "$repository" && "$1" --target wasm32-unknown-unknown --crate-type cdylib --crate-name probe \
+        -o "$module" - </dev/null >/dev/null 2>&1) && can=0
+    rm -f "$module"
+    return "$can"
 }
 
 need_wasm_target() {
-  if can_build_page rustc; then
-    page_toolchain=plain
-    return
-  fi
-  # A toolchain that could not be given the target is not asked again, as that means a long wait.
-  local refused="$cache/no-wasm-target"
-  if ! grep -qsxF "$(rustc --version)" "$refused" && command -v rustup >/dev/null; then
-    first_time "adding the WebAssembly target to Rust (at most 90 seconds)"
-    if (cd "$repository" && silently timeout 90 rustup target add wasm32-unknown-unknown) &&
-      can_build_page rustc; then
-      page_toolchain=plain
-      return
+    if can_build_page rustc; then
+        page_toolchain=plain
+        return
     fi
-    rustc --version >>"$refused"
-  fi
-  page_toolchain=debian
-  can_build_page /usr/bin/rustc && return
-  build_debian_target
-  can_build_page /usr/bin/rustc ||
-    give_up "The WebAssembly target of Rust is missing: try 'rustup target add wasm32-unknown-unknown', then start again."
+    # A toolchain that could not be given the target is not asked again, as that means a long wait.
+    local refused="$cache/no-wasm-target"
+    if ! grep -qsxF "$(rustc --version)" "$refused" && command -v rustup >/dev/null; then
+        first_time "adding the WebAssembly target to Rust (at most 90 seconds)"
+        if (cd "$repository" && silently timeout 90 rustup target add wasm32-unknown-unknown) &&
+            can_build_page rustc; then
+            page_toolchain=plain
+            return
+        fi
+        rustc --version >>"$refused"
+    fi
+    page_toolchain=debian
+    can_build_page /usr/bin/rustc && return
+    build_debian_target
+    can_build_page /usr/bin/rustc ||
+        give_up "The WebAssembly target of Rust is missing: try 'rustup target add wasm32-unknown-unknown', then start again."
 }
 
 # Where Rust's own server cannot be reached, Debian has a toolchain whose standard library can be
 # built for the target from its source.
 build_debian_target() {
-  first_time "Rust's server gave no WebAssembly target; installing Debian's toolchain instead"
-  apt_install rustc-web cargo-web rust-web-src rust-web-llvm || return 0
-  # `lld` brings the linker, and has to be of the compiler's LLVM.
-  apt_install "lld-$(/usr/bin/rustc -vV | sed -n 's/^LLVM version: \([0-9]*\).*/\1/p')" || return 0
+    first_time "Rust's server gave no WebAssembly target; installing Debian's toolchain instead"
+    apt_install rustc-web cargo-web rust-web-src rust-web-llvm || return 0
+    # `lld` brings the linker, and has to be of the compiler's LLVM.
+    apt_install "lld-$(/usr/bin/rustc -vV | sed -n 's/^LLVM version: \([0-9]*\).*/\1/p')" || return 0
 
-  first_time "building the standard library for the target (about a minute)"
-  local work="$cache/wasm-std" libraries=/usr/lib/rustlib/wasm32-unknown-unknown/lib
-  rm -rf "$work"
-  mkdir -p "$work"
-  cp -r /usr/src/rustc-*/library "$work/library"
-  (
-    cd "$work/library" || exit 1
-    PATH="/usr/bin:$PATH" RUSTC_BOOTSTRAP=1 __CARGO_DEFAULT_LIB_METADATA=std \
-      RUSTFLAGS="-Cembed-bitcode=yes -Zforce-unstable-if-unmarked" CARGO_TARGET_DIR="$work/target" \
-      quietly /usr/bin/cargo build --release --target wasm32-unknown-unknown \
-      -p sysroot --features compiler-builtins-mem
-  ) || return 0
-  as_root mkdir -p "$libraries"
-  as_root cp "$work"/target/wasm32-unknown-unknown/release/deps/*.rlib "$libraries/"
-  rm -rf "$work"
+    first_time "building the standard library for the target (about a minute)"
+    local work="$cache/wasm-std" libraries=/usr/lib/rustlib/wasm32-unknown-unknown/lib
+    rm -rf "$work"
+    mkdir -p "$work"
+    cp -r /usr/src/rustc-*/library "$work/library"
+    (
+        cd "$work/library" || exit 1
+        PATH="/usr/bin:$PATH" RUSTC_BOOTSTRAP=1 __CARGO_DEFAULT_LIB_METADATA=std \
+            RUSTFLAGS="-Cembed-bitcode=yes -Zforce-unstable-if-unmarked" CARGO_TARGET_DIR="$work/target" \
+            quietly /usr/bin/cargo build --release --target wasm32-unknown-unknown \
+            -p sysroot --features compiler-builtins-mem
+    ) || return 0
+    as_root mkdir -p "$libraries"
+    as_root cp "$work"/target/wasm32-unknown-unknown/release/deps/*.rlib "$libraries/"
+    rm -rf "$work"
 }
 
 # Everything that building the page needs.
 set_up_build() {
-  need_rust
-  need_wasm_target
-  need_wasm_opt
-  need_wasm_bindgen
-  need_trunk
+    need_rust
+    need_wasm_target
+    need_wasm_opt
+    need_wasm_bindgen
+    need_trunk
 }

@@ -1,8 +1,8 @@
 // Keeps the page on the phone so that it opens at a sink without a network.
 //
-// The two placeholders are filled when the page is built: VERSION names exactly this content, and
-// FILES lists what the page starts from as [address, SHA-256]. Addresses are relative to this
-// file, so the page works from any folder of any host.
+// The two placeholders are filled when the page is built: a name for exactly this content, and what
+// the page starts from as [address, SHA-256]. Addresses are relative to this file, so the page works
+// from any folder of any host.
 "use strict";
 
 const VERSION = "__VERSION__";

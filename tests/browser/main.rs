@@ -8,4 +8,11 @@
     reason = "a failed expectation is a failed test, in the helpers too"
 )]
 
+mod faults;
+mod access;
 mod harness;
+mod sizes;
+mod sound;
+mod tour;
+mod whole_run;
+mod steps;

@@ -61,7 +61,7 @@ fn pressed(store: Store, key: &str) -> bool {
     }
     match store.overlay.get_untracked() {
         Overlay::Temp => typed(store, key),
-        Overlay::Fault | Overlay::Answer(_) => leave_overlay(store, key),
+        Overlay::Fault | Overlay::Late | Overlay::Answer(_) => leave_overlay(store, key),
         Overlay::None if is_function_key(key) || NOT_THE_BUTTON.contains(&key) => false,
         Overlay::None => on_screen(store, &route, key),
     }

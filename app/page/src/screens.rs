@@ -48,8 +48,10 @@ pub fn App() -> impl IntoView {
             Route::Bench => bench::Bench().into_any(),
             Route::Yours => yours::Yours().into_any(),
             Route::LayOut(group) => view! { <lay_out::LayOut group /> }.into_any(),
+            Route::LastCheck | Route::Run | Route::Hang if looking_on.get() => {
+                run::LookingOn().into_any()
+            }
             Route::LastCheck => last_check::LastCheck().into_any(),
-            Route::Run if looking_on.get() => run::LookingOn().into_any(),
             Route::Run => InTheRun().into_any(),
             Route::Hang => hang::Hang().into_any(),
             Route::Rolls => rolls::Rolls().into_any(),
@@ -67,6 +69,7 @@ fn InTheRun() -> impl IntoView {
         (_, None) => Place::Nowhere,
         (Overlay::Temp, _) => Place::Temp,
         (Overlay::Fault, _) => Place::Fault,
+        (Overlay::Late, _) => Place::Late,
         (Overlay::Answer(fault), _) => Place::Answer(fault),
         (Overlay::None, Some(view)) => match view.scene {
             session::view::Scene::Washing(_) => Place::Wash,
@@ -79,6 +82,7 @@ fn InTheRun() -> impl IntoView {
             Place::Nowhere => bench::NoRun().into_any(),
             Place::Temp => temp::Temp().into_any(),
             Place::Fault => fault::Faults().into_any(),
+            Place::Late => fault::Late().into_any(),
             Place::Answer(fault) => view! { <fault::Answer fault /> }.into_any(),
             Place::Wash => wash::Wash().into_any(),
             Place::Ask => ask::Ask().into_any(),
@@ -92,6 +96,7 @@ enum Place {
     Nowhere,
     Temp,
     Fault,
+    Late,
     Answer(session::entry::Fault),
     Wash,
     Ask,

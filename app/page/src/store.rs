@@ -48,6 +48,8 @@ pub enum Overlay {
     Temp,
     /// The faults.
     Fault,
+    /// By how much the tap was late.
+    Late,
     /// What to do about a fault.
     Answer(session::entry::Fault),
 }
@@ -242,6 +244,7 @@ impl Store {
     pub fn start(self, anyway: bool) -> Result<Entry, Refusal> {
         let entry = self.dispatch(Command::Start { anyway })?;
         self.ports.with_value(|ports| ports.tones.unlock());
+        self.live.update_value(|live| live.primed = true);
         self.plan_tones();
         self.look_at_ports();
         Ok(entry)

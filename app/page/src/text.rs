@@ -121,7 +121,7 @@ pub fn place(place: Place) -> &'static str {
 
 /// What the end control says.
 pub fn is_out(of: Bath) -> String {
-    format!("{} IS OUT", bath(of).to_uppercase())
+    format!("{} IS OUT", bath(of).to_ascii_uppercase())
 }
 
 /// What comes after a step.
@@ -190,9 +190,17 @@ fn clamped(number: i64) -> u32 {
     u32::try_from(number).unwrap_or(u32::MAX)
 }
 
+/// A number in words, at the head of a sentence.
+pub fn number_first(number: i64) -> String {
+    capital(&spoken::number(clamped(number)))
+}
+
 fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    let mut text = text.to_owned();
+    if let Some(first) = text.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
+    text
 }
 
 /// What a reading is answered with, aloud and on the screen.
@@ -271,28 +279,38 @@ pub fn answer(fault: Fault, step: Option<&PlannedStep>) -> String {
     }
 }
 
-/// Why the top line has something to say; the gravest first.
+/// What the page has to tell of itself.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Notice {
+    /// The words.
+    pub text: String,
+    /// Whether they go before anything else.
+    pub is_grave: bool,
+}
+
+/// What the page has to tell of itself, the gravest first.
 pub fn notice(
     not_kept: Option<StoreError>,
     sound: Sound,
     speech: Speech,
     lit: Lit,
     away_ms: Option<i64>,
-) -> Option<String> {
+) -> Option<Notice> {
+    let notice = |text: &str, is_grave| Some(Notice { text: text.to_owned(), is_grave });
     if let Some(error) = not_kept {
-        return Some(store_error(error).to_owned());
+        return notice(store_error(error), true);
     }
     match sound {
-        Sound::Missing => return Some("No sound".to_owned()),
-        Sound::Held | Sound::Asleep => return Some("Touch anywhere for sound".to_owned()),
+        Sound::Missing => return notice("No sound", true),
+        Sound::Held | Sound::Asleep => return notice("Touch anywhere for sound", true),
         Sound::On => {}
     }
     if let Some(ms) = away_ms {
-        return Some(format!("Away {}", away(ms)));
+        return notice(&format!("Away {}", away(ms)), false);
     }
     match (speech, lit) {
-        (_, Lit::Refused) => Some("Screen may turn off".to_owned()),
-        (Speech::Missing | Speech::Unheard, _) => Some("No voice; tones only".to_owned()),
+        (_, Lit::Refused) => notice("Screen may turn off", false),
+        (Speech::Missing | Speech::Unheard, _) => notice("No voice; tones only", false),
         (Speech::Usual, Lit::Kept | Lit::Unasked) => None,
     }
 }
@@ -342,18 +360,18 @@ mod tests {
     fn the_gravest_notice_comes_first() {
         let notice = |kept, sound| notice(kept, sound, Speech::Missing, Lit::Refused, Some(70_000));
         assert_eq!(
-            notice(Some(StoreError::Full), Sound::Missing).unwrap(),
+            notice(Some(StoreError::Full), Sound::Missing).unwrap().text,
             "Not kept: storage full"
         );
-        assert_eq!(notice(None, Sound::Missing).unwrap(), "No sound");
-        assert_eq!(notice(None, Sound::On).unwrap(), "Away 1 min 10 s");
+        assert_eq!(notice(None, Sound::Missing).unwrap().text, "No sound");
+        assert_eq!(notice(None, Sound::On).unwrap().text, "Away 1 min 10 s");
     }
 
     #[test]
     fn no_answer_tells_anyone_to_open_the_tank() {
         for fault in Fault::ALL {
             let said = answer(fault, None);
-            assert!(!said.to_lowercase().contains("open"), "{said}");
+            assert!(!said.to_ascii_lowercase().contains("open"), "{said}");
         }
     }
 }

@@ -6,7 +6,9 @@
 mod names;
 mod shapes;
 
-use serde_json::Value;
+use std::collections::BTreeMap;
+
+use serde_json::value::RawValue;
 use thiserror::Error;
 
 use crate::entry::Entry;
@@ -14,7 +16,7 @@ use crate::habits::Habits;
 use crate::plan::Plan;
 use crate::run::Run;
 use crate::timestamp::Timestamp;
-use shapes::{EntryShape, HabitsShape, PlanShape};
+use shapes::{EntryShape, HabitsShape, RunShape};
 
 /// The schema of the records that this version writes.
 pub const SCHEMA: u32 = 1;
@@ -32,8 +34,8 @@ pub struct Record {
     pub device: String,
     /// Whether it has been put aside.
     pub deleted: bool,
-    /// Fields that this version does not know.
-    pub unknown: serde_json::Map<String, Value>,
+    /// Fields that this version does not know, each with its JSON text.
+    pub unknown: BTreeMap<String, String>,
 }
 
 /// A run and what its record carries.
@@ -68,33 +70,24 @@ pub enum ReadError {
 impl RunRecord {
     /// The record of a new run.
     pub fn new(id: String, device: String, plan: Plan, now: Timestamp) -> Self {
-        let record = Record {
-            id,
-            rev: 1,
-            edited_at: now,
-            device,
-            deleted: false,
-            unknown: serde_json::Map::new(),
-        };
+        let unknown = BTreeMap::new();
+        let record = Record { id, rev: 1, edited_at: now, device, deleted: false, unknown };
         Self { record, plan }
     }
 
     /// The record as JSON, without its log.
     pub fn to_json(&self) -> String {
-        self.to_value().to_string()
-    }
-
-    fn to_value(&self) -> Value {
-        let Record { id, rev, edited_at, device, deleted, unknown } = &self.record;
-        let mut object = unknown.clone();
-        object.insert("schema".into(), SCHEMA.into());
-        object.insert("id".into(), id.as_str().into());
-        object.insert("rev".into(), (*rev).into());
-        object.insert("edited_at_ms".into(), edited_at.milliseconds().into());
-        object.insert("device".into(), device.as_str().into());
-        object.insert("deleted".into(), (*deleted).into());
-        object.insert("plan".into(), to_value(&PlanShape::of(&self.plan)));
-        Value::Object(object)
+        let mut text = to_json(&RunShape::of(self));
+        // What this version does not know goes on at the end of the object, as it was.
+        text.pop();
+        for (field, value) in &self.record.unknown {
+            text.push(',');
+            text.push_str(&to_json(field));
+            text.push(':');
+            text.push_str(value);
+        }
+        text.push('}');
+        text
     }
 
     /// Reads what [`to_json`](Self::to_json) wrote.
@@ -103,44 +96,38 @@ impl RunRecord {
     ///
     /// [`ReadError`] if the text is anything else.
     pub fn from_json(text: &str) -> Result<Self, ReadError> {
-        let mut object: serde_json::Map<String, Value> = serde_json::from_str(text)?;
-        let mut take = |field: &'static str| object.remove(field).ok_or(ReadError::Field { field });
-        check_schema(&take("schema")?)?;
-        let text_of = |value: Value, field| match value {
-            Value::String(text) => Ok(text),
-            Value::Null
-            | Value::Bool(_)
-            | Value::Number(_)
-            | Value::Array(_)
-            | Value::Object(_) => Err(ReadError::Field { field }),
-        };
-        let id = text_of(take("id")?, "id")?;
-        let device = text_of(take("device")?, "device")?;
-        let rev = take("rev")?.as_u64().ok_or(ReadError::Field { field: "rev" })?;
-        let edited = take("edited_at_ms")?;
-        let edited = edited.as_i64().ok_or(ReadError::Field { field: "edited_at_ms" })?;
-        let deleted = take("deleted")?.as_bool().ok_or(ReadError::Field { field: "deleted" })?;
-        let shape: PlanShape = serde_json::from_value(take("plan")?)?;
-        let plan = shape.plan()?;
-        let edited_at = Timestamp::from_milliseconds(edited);
-        let record = Record { id, rev, edited_at, device, deleted, unknown: object };
-        Ok(Self { record, plan })
+        let fields: BTreeMap<String, Box<RawValue>> = serde_json::from_str(text)?;
+        let schema = fields.get("schema").and_then(|schema| schema.get().parse::<u64>().ok());
+        match schema {
+            None => return Err(ReadError::Field { field: "schema" }),
+            Some(found) if found > u64::from(SCHEMA) => return Err(ReadError::Later { found }),
+            Some(_) => {}
+        }
+        let shape: RunShape = serde_json::from_str(text)?;
+        let unknown = fields
+            .into_iter()
+            .filter(|(field, _)| !RunShape::FIELDS.contains(&field.as_str()))
+            .map(|(field, value)| (field, value.get().to_owned()));
+        shape.record(unknown.collect())
     }
 
-    /// The record and its whole log as one JSON object, indented for reading.
+    /// The record and its whole log as one JSON object, an entry a line.
     pub fn with_log_to_json(&self, run: &Run) -> String {
-        let mut value = self.to_value();
-        let log = run.log.iter().map(|entry| to_value(&EntryShape::of(entry))).collect();
-        if let Value::Object(object) = &mut value {
-            object.insert("log".into(), Value::Array(log));
+        let mut text = self.to_json();
+        text.pop();
+        text.push_str(",\n\"log\": [");
+        for (index, entry) in run.log.iter().enumerate() {
+            text.push_str(if index == 0 { "\n" } else { ",\n" });
+            text.push_str(&entry_to_json(entry));
         }
-        format!("{value:#}")
+        text.push_str("\n]}\n");
+        text
     }
 }
 
 /// One log entry as JSON.
 pub fn entry_to_json(entry: &Entry) -> String {
-    to_value(&EntryShape::of(entry)).to_string()
+    to_json(&EntryShape::of(entry))
 }
 
 /// Reads what [`entry_to_json`] wrote.
@@ -155,7 +142,7 @@ pub fn entry_from_json(text: &str) -> Result<Entry, ReadError> {
 
 /// Habits as JSON.
 pub fn habits_to_json(habits: &Habits) -> String {
-    to_value(&HabitsShape::of(habits)).to_string()
+    to_json(&HabitsShape::of(habits))
 }
 
 /// Reads what [`habits_to_json`] wrote. Values out of range are brought into it.
@@ -168,13 +155,9 @@ pub fn habits_from_json(text: &str) -> Result<Habits, ReadError> {
     Ok(shape.habits())
 }
 
-fn to_value(shape: &impl serde::Serialize) -> Value {
-    serde_json::to_value(shape).unwrap_or(Value::Null)
-}
-
-fn check_schema(value: &Value) -> Result<(), ReadError> {
-    let found = value.as_u64().ok_or(ReadError::Field { field: "schema" })?;
-    if found > u64::from(SCHEMA) { Err(ReadError::Later { found }) } else { Ok(()) }
+fn to_json(shape: &(impl serde::Serialize + ?Sized)) -> String {
+    // Our shapes have string keys and finite numbers only, so that this cannot fail.
+    serde_json::to_string(shape).unwrap_or_default()
 }
 
 #[cfg(test)]

@@ -186,7 +186,7 @@ pub fn name(bath: Bath) -> &'static str {
 
 /// The name of a bath inside a sentence.
 pub fn lower(bath: Bath) -> String {
-    name(bath).to_lowercase()
+    name(bath).to_ascii_lowercase()
 }
 
 /// A number below one hundred in words; a larger one in digits.

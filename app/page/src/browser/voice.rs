@@ -120,7 +120,7 @@ fn english_voice(synthesis: &SpeechSynthesis) -> Option<SpeechSynthesisVoice> {
         .get_voices()
         .iter()
         .filter_map(|voice| voice.dyn_into().ok())
-        .filter(|voice: &SpeechSynthesisVoice| voice.lang().to_lowercase().starts_with("en"))
+        .filter(|voice: &SpeechSynthesisVoice| voice.lang().to_ascii_lowercase().starts_with("en"))
         .collect();
     voices.iter().find(|voice| voice.local_service()).or_else(|| voices.first()).cloned()
 }

@@ -2,6 +2,14 @@
 
 use leptos::prelude::*;
 
+/// A fraction from 0 to 1 as a length for a style: a whole number of hundredths of a percent.
+pub fn percent(fraction: f64) -> String {
+    // Printing a whole number takes far less of the bundle than printing a fraction.
+    #[expect(clippy::cast_possible_truncation, reason = "at most ten thousand")]
+    let hundredths = (fraction.clamp(0.0, 1.0) * 10_000.0).round() as i32;
+    format!("{}.{:02}%", hundredths / 100, hundredths % 100)
+}
+
 /// Draws a rule. Its numbers are words elsewhere, so screen readers pass it by.
 #[component]
 pub fn Scale(
@@ -12,7 +20,6 @@ pub fn Scale(
     #[prop(into)]
     ticks: Signal<Vec<f64>>,
 ) -> impl IntoView {
-    let percent = |fraction: f64| format!("{:.1}%", fraction.clamp(0.0, 1.0) * 100.0);
     let tick = move |tick: f64| {
         let past = move || at.get() > tick;
         view! { <i class="scale__tick" class:scale__tick--past=past style:--at=percent(tick)></i> }

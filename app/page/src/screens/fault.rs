@@ -7,12 +7,16 @@ use session::entry::Fault;
 use super::run::{live_view, of_step};
 use super::{on_press, store};
 use crate::parts::Key;
-use crate::store::Store;
+use crate::store::{Overlay, Store};
 use crate::text;
 
 /// The faults, one key each.
 #[component]
 pub fn Faults() -> impl IntoView {
+    let store = store();
+    let view = live_view(store);
+    let late = Memo::new(move |_| view.read().as_ref().is_some_and(|view| view.back_date));
+    let to_late = on_press(|store| store.overlay.set(Overlay::Late));
     let back = on_press(Store::close_overlay);
     let key = |fault: Fault| {
         let note = on_press(move |store| store.note_fault(fault));
@@ -21,7 +25,35 @@ pub fn Faults() -> impl IntoView {
     view! {
         <main class="session faults">
             <Strip title="Fault" />
-            <div class="faults__keys">{Fault::ALL.map(key)}</div>
+            <div class="faults__keys">
+                {Fault::ALL.map(key)}
+                <Show when=move || late.get()>
+                    <Key class="key--wet" label="Tapped late".to_owned() on_press=to_late />
+                </Show>
+            </div>
+            <Key class="key--wet key--next" label="BACK TO THE RUN".to_owned() on_press=back />
+        </main>
+    }
+}
+
+/// The tank was empty before the tap that said so: by how much. Where the screen has no room for
+/// it beside the clock.
+#[component]
+pub fn Late() -> impl IntoView {
+    let back = on_press(Store::close_overlay);
+    let chip = |seconds: i64| {
+        let press = on_press(move |store| {
+            let _ = store.dispatch(Command::BackDate { by_ms: seconds * 1_000 });
+            store.close_overlay();
+        });
+        view! { <Key class="key--wet" label=format!("{seconds}\u{a0}s ago") on_press=press /> }
+    };
+    view! {
+        <main class="session faults">
+            <Strip title="Tapped late" />
+            <p class="now faults__answer">"When was the tank empty?"</p>
+            <div class="keys">{[5, 10, 20].map(chip)}</div>
+            <div class="grow"></div>
             <Key class="key--wet key--next" label="BACK TO THE RUN".to_owned() on_press=back />
         </main>
     }

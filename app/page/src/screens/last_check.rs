@@ -164,7 +164,7 @@ fn Start(places: Memo<Vec<Place>>) -> impl IntoView {
     let first = Memo::new(move |_| {
         let open = store.run.read();
         let step = open.as_ref().and_then(|open| open.run.plan.steps.first().map(|step| step.bath));
-        step.map(|bath| text::bath(bath).to_uppercase()).unwrap_or_default()
+        step.map(|bath| text::bath(bath).to_ascii_uppercase()).unwrap_or_default()
     });
     let label = Signal::derive(move || {
         if anyway.get() { "START ANYWAY".to_owned() } else { format!("START {}", first.get()) }

@@ -82,7 +82,7 @@ fn Things(
 ) -> impl IntoView {
     let next = on_press(move |store| store.go(Route::LayOut(nth + 1)));
     let safety = on_press(|store| store.go(Route::LayOut(0)));
-    let coming = GROUPS.get(nth).map_or("sound check", |group| group.place).to_lowercase();
+    let coming = GROUPS.get(nth).map_or("sound check", |group| group.place).to_ascii_lowercase();
     let first = (nth == 1).then(|| {
         view! { <Key class="key--plain" label="Cautions again".to_owned() on_press=safety /> }
     });

@@ -15,7 +15,7 @@ pub use moment::Moment;
 
 use super::{on_press, store};
 use crate::parts::Key;
-use crate::parts::scale::Scale;
+use crate::parts::scale::{Scale, percent};
 use crate::store::Store;
 use crate::text;
 
@@ -55,14 +55,15 @@ fn state_class(view: Option<&View>) -> &'static str {
 pub fn Step() -> impl IntoView {
     let store = store();
     let view = live_view(store);
-    let state = Memo::new(move |_| state_class(view.read().as_ref()));
-    let armed = Memo::new(move |_| is_key_out(view.read().as_ref()));
-    let class = move || {
-        let armed = if armed.get() { " run--armed" } else { "" };
-        format!("run run--{}{armed}", state.get())
-    };
+    let class = Memo::new(move |_| {
+        let view = view.read();
+        let view = view.as_ref();
+        let armed = if is_key_out(view) { " run--armed" } else { "" };
+        let ago = if is_ago_offered(view) { " run--ago" } else { "" };
+        format!("run run--{}{armed}{ago}", state_class(view))
+    });
     view! {
-        <main class=class data-flashes=move || (store.flashes.get() % 2).to_string()>
+        <main class=class data-flashes=move || flash(store.flashes.get())>
             <section class="run__field">
                 <Where view />
                 <Moment view />
@@ -74,6 +75,20 @@ pub fn Step() -> impl IntoView {
             <Keys view />
         </main>
     }
+}
+
+/// A new value for each alarm that nobody could hear, so that the screen flips again.
+fn flash(alarms: u32) -> Option<&'static str> {
+    match (alarms, alarms % 2) {
+        (0, _) => None,
+        (_, 0) => Some("even"),
+        _ => Some("odd"),
+    }
+}
+
+/// Whether the tank may have been empty before the tap: while it is over, and after the tap.
+fn is_ago_offered(view: Option<&View>) -> bool {
+    view.is_some_and(|view| view.back_date || matches!(view.scene, Scene::Over { .. }))
 }
 
 /// Whether the big key is in its field.
@@ -94,10 +109,18 @@ fn Say(view: Memo<Option<View>>) -> impl IntoView {
         let bath = of_step(store, view.as_ref(), |_, step, _| step.bath);
         view.as_ref().map_or((String::new(), String::new()), |view| beside(&view.scene, bath))
     });
+    let class = move || {
+        let view = view.read();
+        match view.as_ref().map(|view| &view.scene) {
+            Some(Scene::Over { .. } | Scene::LeadIn { .. }) => "run__beside run__beside--now",
+            Some(Scene::Waiting { .. }) => "run__beside run__beside--note",
+            _ => "run__beside",
+        }
+    };
     view! {
         <div class="run__say">
             <span class="run__word">{word}</span>
-            <span class="run__beside">{move || beside.get().0}<b>{move || beside.get().1}</b></span>
+            <span class=class>{move || beside.get().0}" "<b>{move || beside.get().1}</b></span>
         </div>
     }
 }
@@ -106,17 +129,17 @@ fn Say(view: Memo<Option<View>>) -> impl IntoView {
 fn beside(scene: &Scene, bath: Option<Bath>) -> (String, String) {
     let words = |words: &str, digits: String| (words.to_owned(), digits);
     match scene {
-        Scene::LeadIn { .. } => words("pour in", "on the tone".to_owned()),
+        Scene::LeadIn { .. } => words("Pour on", "the tone".to_owned()),
         Scene::PourIn { .. } => words("", "in".to_owned()),
         Scene::PourBack { .. } => words("", text::pour_way(bath.unwrap_or(Bath::Developer)).into()),
         Scene::Rest { agitate_in: Some(ms), .. } => words("agitate in", text::left(*ms)),
         Scene::Rest { pour_back_in: Some(ms), .. } => words(
-            &format!("pour {} in", text::pour_way(bath.unwrap_or(Bath::Developer))),
+            &format!("pour {}", text::pour_way(bath.unwrap_or(Bath::Developer))),
             text::left(*ms),
         ),
         Scene::Rest { left, .. } => words("out in", text::left(*left)),
         Scene::Over { .. } => words("Pour", "back.".to_owned()),
-        Scene::Waiting { .. } => words("since", "time was up".to_owned()),
+        Scene::Waiting { .. } => words("since", "its end".to_owned()),
         Scene::Agitate { .. }
         | Scene::Ready
         | Scene::Washing(_)
@@ -149,7 +172,7 @@ fn Bar(view: Memo<Option<View>>) -> impl IntoView {
                 1 => view! { <Scale at=Signal::derive(move || scale.get().0) ticks=Signal::derive(move || scale.get().1) /> }
                     .into_any(),
                 2 => view! { <Blocks seconds /> }.into_any(),
-                3 => view! { <div class="run__drain"><i style:--at=move || format!("{:.1}%", drain() * 100.0)></i></div> }
+                3 => view! { <div class="run__drain"><i style:--at=move || percent(drain())></i></div> }
                     .into_any(),
                 _ => ().into_any(),
             }}
@@ -307,7 +330,7 @@ fn timer_name(scene: &Scene) -> &'static str {
 fn Act(view: Memo<Option<View>>) -> impl IntoView {
     let store = store();
     let key = Memo::new(move |_| is_key_out(view.read().as_ref()));
-    let back_date = Memo::new(move |_| view.read().as_ref().is_some_and(|view| view.back_date));
+    let ago = Memo::new(move |_| is_ago_offered(view.read().as_ref()));
     let over = Memo::new(move |_| {
         view.read().as_ref().is_some_and(|view| matches!(view.scene, Scene::Over { .. }))
     });
@@ -331,6 +354,10 @@ fn Act(view: Memo<Option<View>>) -> impl IntoView {
         });
         ends.unwrap_or_default()
     };
+    let lid = move || {
+        let view = view.read();
+        of_step(store, view.as_ref(), |_, step, _| text::lid(step.light))
+    };
     let press = on_press(|store| {
         let _ = store.dispatch(Command::TankIsEmpty { ago_ms: 0 });
     });
@@ -338,17 +365,17 @@ fn Act(view: Memo<Option<View>>) -> impl IntoView {
         <div class="run__act">
             <Show
                 when=move || key.get()
-                fallback=move || view! { <p class="run__ends">{ends_at}</p> }
+                fallback=move || view! { <p class="run__ends">{ends_at}<span class="run__ends-lid">{lid}</span></p> }
             >
                 <Key
-                    class="key--wet key--next key--act run__out"
+                    class="key--wet key--next run__out"
                     label=Signal::derive(move || label.get().0)
                     more=Signal::derive(move || label.get().1)
                     on_press=press
                 />
             </Show>
         </div>
-        <Show when=move || over.get() || back_date.get()>
+        <Show when=move || ago.get()>
             <frame::Ago after=Signal::derive(move || !over.get()) />
         </Show>
     }

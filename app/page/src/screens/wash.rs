@@ -8,7 +8,7 @@ use session::view::{Scene, Washing};
 use super::run::{Keys, Moment, live_view, of_step};
 use super::{on_press, store};
 use crate::parts::Key;
-use crate::parts::scale::Scale;
+use crate::parts::scale::{Scale, percent};
 use crate::text;
 
 /// The scale ends a little after the person's own habit.
@@ -43,9 +43,9 @@ pub fn Wash() -> impl IntoView {
         <main class="session wash">
             <header class="run__where">
                 <h1>"Wash"</h1>
-                <span class="run__count-of">{move || step.get().0}</span>
-                <span class="run__temp run__soft">{move || step.get().1}</span>
-                <span class="run__out-at">{fill}</span>
+                <span class="run__step">{move || step.get().0}</span>
+                <span class="wash__water">{move || step.get().1}</span>
+                <span class="wash__fill">{fill}</span>
             </header>
             <Moment view />
             <div class="run__time">
@@ -81,18 +81,12 @@ fn ask(wash: &Washing) -> String {
     match (wash.more_fills, wash.judged) {
         (Some(more), _) => {
             let fills = if more == 1 { "fill" } else { "fills" };
-            format!("Clear. {} more {fills}.", capital(more))
+            format!("Clear. {} more {fills}.", text::number_first(more))
         }
         (None, Some(Look::Clear)) => "Clear. Once more.".to_owned(),
         (None, Some(Look::Tinted)) => "Still tinted. Go on.".to_owned(),
         (None, None) => "Is the water clear?".to_owned(),
     }
-}
-
-fn capital(number: i64) -> String {
-    let word = session::spoken::number(u32::try_from(number).unwrap_or(0));
-    let mut letters = word.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn left_over(wash: &Washing) -> String {
@@ -104,7 +98,6 @@ fn left_over(wash: &Washing) -> String {
 #[component]
 fn Marks(wash: Memo<Option<Washing>>) -> impl IntoView {
     let scale = Memo::new(move |_| wash.read().as_ref().map(places).unwrap_or_default());
-    let percent = |fraction: f64| format!("{:.1}%", fraction.clamp(0.0, 1.0) * 100.0);
     let times = Memo::new(move |_| {
         let wash = wash.read();
         wash.as_ref().map(|wash| (text::passed(wash.least), text::passed(wash.habit)))

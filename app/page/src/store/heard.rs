@@ -130,7 +130,10 @@ impl Store {
             ports.screen.keep_lit();
         });
         let primed = self.live.try_update_value(|live| std::mem::replace(&mut live.primed, true));
-        if primed == Some(false) {
+        let wordless = self.run.with_untracked(|open| {
+            open.as_ref().is_some_and(|open| open.run.state.words == Words::Tones)
+        });
+        if primed == Some(false) && !wordless {
             self.catch_up(true);
         }
         self.look_at_ports();

@@ -136,6 +136,7 @@ impl Store {
     async fn reopen(self, id: String, beat: Option<Timestamp>) {
         let Some(open) = self.read_run(&id).await else { return };
         if open.run.started_at().is_none() {
+            self.run.set(Some(open));
             return;
         }
         let last = open.run.log.last().map(|entry| entry.at);

@@ -12,7 +12,10 @@ impl Store {
     pub fn take_hold(self) {
         let held = self.ports.with_value(|ports| ports.hold.take(false));
         spawn_local(async move {
-            if !held.await {
+            if held.await {
+                // A reload comes back to the readings of Last check too.
+                self.remember_open(true);
+            } else {
                 self.follow_other_window().await;
             }
         });

@@ -4,17 +4,18 @@ mod entries;
 mod plans;
 
 pub(super) use entries::EntryShape;
-pub(super) use plans::PlanShape;
+use plans::PlanShape;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use process_model::quantity::Celsius;
 use process_model::sheet::SheetId;
 use serde::{Deserialize, Serialize};
 
-use super::ReadError;
 use super::names::Named;
+use super::{ReadError, Record, RunRecord, SCHEMA};
 use crate::habits::Habits;
+use crate::timestamp::Timestamp;
 
 /// The value that a file names, or the field that makes no sense.
 fn named<T: Named>(name: &str) -> Result<T, ReadError> {
@@ -24,6 +25,49 @@ fn named<T: Named>(name: &str) -> Result<T, ReadError> {
 /// A temperature that a file holds.
 fn celsius(value: f64) -> Result<Celsius, ReadError> {
     Celsius::try_new(value).map_err(|_| ReadError::Field { field: "celsius" })
+}
+
+/// A run's record, without its log.
+#[derive(Debug, Serialize, Deserialize)]
+pub(super) struct RunShape {
+    schema: u32,
+    id: String,
+    rev: u64,
+    edited_at_ms: i64,
+    device: String,
+    deleted: bool,
+    plan: PlanShape,
+}
+
+impl RunShape {
+    /// Every field of the shape.
+    pub(super) const FIELDS: [&str; 7] =
+        ["schema", "id", "rev", "edited_at_ms", "device", "deleted", "plan"];
+
+    pub(super) fn of(run: &RunRecord) -> Self {
+        let record = &run.record;
+        Self {
+            schema: SCHEMA,
+            id: record.id.clone(),
+            rev: record.rev,
+            edited_at_ms: record.edited_at.milliseconds(),
+            device: record.device.clone(),
+            deleted: record.deleted,
+            plan: PlanShape::of(&run.plan),
+        }
+    }
+
+    pub(super) fn record(self, unknown: BTreeMap<String, String>) -> Result<RunRecord, ReadError> {
+        let record = Record {
+            id: self.id,
+            rev: self.rev,
+            edited_at: Timestamp::from_milliseconds(self.edited_at_ms),
+            device: self.device,
+            deleted: self.deleted,
+            unknown,
+        };
+        Ok(RunRecord { record, plan: self.plan.plan()? })
+    }
 }
 
 /// What a person always does, as kept on the device.

@@ -24,7 +24,7 @@ fn a_run_record_reads_back_what_it_wrote() {
 fn what_is_not_known_survives_a_round_trip() {
     let text = record(SheetId::TwoBath389).to_json().replacen('{', "{\"later\":[1,2],", 1);
     let read = RunRecord::from_json(&text).unwrap();
-    assert_eq!(read.record.unknown["later"], serde_json::json!([1, 2]));
+    assert_eq!(read.record.unknown["later"], "[1,2]");
     let again = RunRecord::from_json(&read.to_json()).unwrap();
     assert_eq!(again, read);
 }
@@ -60,9 +60,9 @@ fn a_whole_run_is_one_readable_object() {
     let entry = Entry { seq: 0, at: Timestamp::default(), event: started };
     let run = Run::replay(record.plan.clone(), [entry]);
     let text = record.with_log_to_json(&run);
-    let value: Value = serde_json::from_str(&text).unwrap();
+    let value: serde_json::Value = serde_json::from_str(&text).unwrap();
     assert_eq!(value["log"][0]["event"], "started");
-    assert!(text.contains("\n  \"log\": ["));
+    assert!(text.contains("\n\"log\": [\n{\"seq\":0"), "{text}");
 }
 
 fn celsius() -> impl Strategy<Value = Celsius> {

@@ -7,7 +7,7 @@ use session::view::View;
 use super::of_step;
 use crate::parts::Key;
 use crate::screens::{on_press, store};
-use crate::store::{Overlay, Store};
+use crate::store::Overlay;
 use crate::text;
 
 /// The head: which step, of how many, and by any clock when it is out.
@@ -21,10 +21,6 @@ pub fn Where(view: Memo<Option<View>>) -> impl IntoView {
         })
         .unwrap_or_default()
     });
-    let out = Memo::new(move |_| {
-        let view = view.read();
-        view.as_ref().and_then(|view| view.out_at).map(|at| format!("out {}", text::clock_time(at)))
-    });
     let reading = Memo::new(move |_| {
         let open = store.run.read();
         let last = open.as_ref().and_then(|open| open.run.state.readings.last().copied());
@@ -33,43 +29,48 @@ pub fn Where(view: Memo<Option<View>>) -> impl IntoView {
     view! {
         <header class="run__where">
             <h1><span class="unseen">"Run: "</span>{move || step.get().0}</h1>
-            <span class="run__count-of">{move || step.get().1}</span>
-            <span class="run__temp run__soft">{reading}</span>
-            <span class="run__out-at">{out}</span>
+            <span class="run__step">{move || step.get().1}</span>
+            <span class="run__temp">{reading}</span>
         </header>
     }
 }
 
-/// The three keys. They never move; what UNDO has to offer may take a place of theirs.
+/// The three keys. They never move. UNDO reads REDO after it was pressed; if there is more to
+/// undo then, UNDO takes TEMP's place.
 #[component]
 pub fn Keys(view: Memo<Option<View>>) -> impl IntoView {
-    let undo = Memo::new(move |_| view.read().as_ref().is_some_and(|view| view.undo.is_some()));
-    let redo = Memo::new(move |_| view.read().as_ref().is_some_and(|view| view.redo.is_some()));
-    let class = move || {
-        let has = |so: bool, class: &'static str| if so { class } else { "" };
-        format!(
-            "run__keys{}{}",
-            has(undo.get(), " run__keys--undo"),
-            has(redo.get(), " run__keys--redo")
-        )
+    let offers = Memo::new(move |_| {
+        let view = view.read();
+        view.as_ref().map_or((false, false), |view| (view.undo.is_some(), view.redo.is_some()))
+    });
+    let both = move || offers.get() == (true, true);
+    let class = move || match offers.get() {
+        (true, true) => "run__keys run__keys--undo run__keys--both",
+        (false, false) => "run__keys",
+        (true, false) | (false, true) => "run__keys run__keys--undo",
     };
-    let temp = on_press(Store::open_temp);
+    let temp = on_press(move |store| {
+        if untrack(both) {
+            let _ = store.dispatch(Command::Undo);
+        } else {
+            store.open_temp();
+        }
+    });
     let fault = on_press(|store| store.overlay.set(Overlay::Fault));
-    let take_back = on_press(|store| {
-        let _ = store.dispatch(Command::Undo);
+    let take_back = on_press(move |store| {
+        let redo = offers.get_untracked().1;
+        let _ = store.dispatch(if redo { Command::Redo } else { Command::Undo });
     });
-    let bring_back = on_press(|store| {
-        let _ = store.dispatch(Command::Redo);
-    });
-    let nothing = Signal::derive(move || !undo.get());
+    let temp_label =
+        Signal::derive(move || if both() { "UNDO".to_owned() } else { "TEMP".to_owned() });
+    let undo_label =
+        Signal::derive(move || if offers.get().1 { "REDO".to_owned() } else { "UNDO".to_owned() });
+    let nothing = Signal::derive(move || offers.get() == (false, false));
     view! {
         <footer class=class>
-            <Key class="key--wet run__temp-key" label="TEMP".to_owned() on_press=temp />
+            <Key class="key--wet run__temp-key" label=temp_label on_press=temp />
             <Key class="key--wet run__fault-key" label="FAULT".to_owned() on_press=fault />
-            <Key class="key--wet run__undo-key" label="UNDO".to_owned() resting=nothing on_press=take_back />
-            <Show when=move || redo.get()>
-                <Key class="key--wet run__redo-key" label="REDO".to_owned() on_press=bring_back />
-            </Show>
+            <Key class="key--wet run__undo-key" label=undo_label resting=nothing on_press=take_back />
         </footer>
     }
 }
@@ -89,11 +90,11 @@ pub fn Ago(
                 Command::TankIsEmpty { ago_ms: ms }
             });
         });
-        view! { <Key class="key--wet run__chip" label=format!("{seconds} s ago") on_press=press /> }
+        view! { <Key class="key--wet run__chip" label=format!("{seconds}\u{a0}s ago") on_press=press /> }
     };
     view! {
         <div class="run__ago">
-            <p class="run__soft">"Did it already?"</p>
+            <p>"Did it already?"</p>
             <div class="run__chips">{[5, 10, 20].map(chip)}</div>
         </div>
     }

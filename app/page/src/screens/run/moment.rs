@@ -24,13 +24,16 @@ pub fn Moment(view: Memo<Option<View>>) -> impl IntoView {
         if let Some(bath) = asked.get() {
             return Some(format!("Still in: {}?", spoken::lower(bath)));
         }
-        text::notice(
+        let notice = text::notice(
             store.not_kept(),
             store.sound.get(),
             store.speech.get(),
             store.lit.get(),
             store.away_ms.get(),
-        )
+        );
+        // While the big key is out nothing else says whether the lid stays on.
+        let armed = view.read().as_ref().is_some_and(|view| view.armed);
+        notice.filter(|notice| !armed || notice.is_grave).map(|notice| notice.text)
     });
     let lid = Memo::new(move |_| {
         let view = view.read();
@@ -38,13 +41,14 @@ pub fn Moment(view: Memo<Option<View>>) -> impl IntoView {
     });
     let said_class =
         move || if fresh.get() && asked.get().is_none() { "run__said" } else { "unseen" };
+    let lid_class = move || {
+        if told.read().is_some() { "run__lid run__lid--told" } else { "run__lid" }
+    };
     view! {
         <div class="run__moment">
             <p class=said_class>{move || store.said.get()}</p>
             <Show when=move || !fresh.get() || asked.get().is_some()>
-                <p class="run__lid">
-                    {move || told.get().unwrap_or_else(|| lid.get().to_owned())}
-                </p>
+                <p class=lid_class>{move || told.get().unwrap_or_else(|| lid.get().to_owned())}</p>
             </Show>
         </div>
     }

@@ -1,0 +1,62 @@
+//! Real time: the tones that come out, against the taps that went in.
+//!
+//! Method: a recorder node before `destination` finds onsets in the rendered samples; each is
+//! placed on the page's monotonic clock by the context's output timestamp. The tap is the press
+//! event that the page was given. The main thread is busy for 300 ms every 5 s.
+
+use crate::harness::heard::Heard;
+use crate::harness::page::Page;
+use crate::harness::run_in;
+use crate::harness::scene::{Clock, Scene};
+
+/// How many seconds of the pre-soak are listened to.
+const LISTENED: f64 = 30.0;
+
+#[test]
+fn real_time_tones_sound_when_they_should() {
+    let scene = Scene { clock: Clock::Real, blocked: true, ..Scene::default() };
+    run_in(scene, async |stage| {
+        let page = &stage.page;
+        to_last_check_in_real_time(page).await;
+        page.tap_only("button", "START").await;
+        page.wait_real(5.0 + LISTENED).await;
+        let heard = page.heard().await;
+        let tap = heard.presses().iter().rev().find(|press| press.what.what == "click").map_or(0.0, |press| press.what.stamp);
+        // Pour tone, the spell at fill, its seconds and its end, in seconds after the pour tone.
+        let expected: Vec<f64> = [0.0, 10.0, 11.0, 12.0, 13.0, 14.0, 15.0]
+            .iter()
+            .map(|second| tap + 5_000.0 + second * 1_000.0)
+            .collect();
+        let mut off = errors(&heard, &expected);
+        off.sort_by(f64::total_cmp);
+        let worst = off.last().copied().unwrap_or(f64::INFINITY);
+        println!("tone onsets against tap + lead-in, ms: {off:.1?}");
+        assert_eq!(off.len(), expected.len(), "every tone is found");
+        assert!(worst <= 60.0, "worst {worst:.1} ms");
+        let within = off.iter().filter(|off| **off <= 20.0).count();
+        assert!(within * 20 >= off.len() * 19, "95 % within 20 ms: {off:?}");
+    });
+}
+
+/// From the Bench to Last check, slowly enough that no press is taken for water.
+async fn to_last_check_in_real_time(page: &Page) {
+    page.open("").await;
+    for key in ["DEVELOP A ROLL", "ALL OF THIS IS SO", "ALL HERE", "ALL HERE", "ALL HERE", "CLEAR"] {
+        page.wait_real(0.8).await;
+        page.tap_only("button", key).await;
+    }
+    page.wait_real(0.8).await;
+}
+
+/// How far the nearest onset is from each expected instant.
+fn errors(heard: &Heard, expected: &[f64]) -> Vec<f64> {
+    let onsets: Vec<f64> = heard
+        .onsets()
+        .iter()
+        .map(|onset| onset.what.output_ms.unwrap_or(onset.what.rendered_ms))
+        .collect();
+    let nearest = |at: &f64| {
+        onsets.iter().map(|onset| (onset - at).abs()).min_by(f64::total_cmp).filter(|off| *off < 400.0)
+    };
+    expected.iter().filter_map(nearest).collect()
+}

@@ -1,0 +1,190 @@
+//! What a person does, in a person's verbs: things are found by their visible words and roles.
+//!
+//! ```ignore
+//! let zero = steps::to_developer(page).await; // The tap is made, the pour tone is at `zero`.
+//! page.advance_to(zero + 200.0).await;
+//! page.bath_is_out("Developer").await;
+//! ```
+//!
+//! Free functions go from an empty window to a moment of a run. Verbs of [`Steps`] are one touch,
+//! or a few. Times are in seconds since the test began, the unit of everything that was heard.
+
+use crate::harness::page::Page;
+
+/// From the tap that starts a run to its first pour tone.
+pub const FIRST_LEAD_IN: f64 = 5.0;
+/// From a tap that says a tank is empty to the next pour tone.
+pub const LEAD_IN: f64 = 8.0;
+/// How long the first three baths of the usual sheet take.
+pub const PRE_SOAK: f64 = 60.0;
+/// The developer.
+pub const DEVELOPER: f64 = 210.0;
+/// The bleach-fix.
+pub const BLEACH_FIX: f64 = 480.0;
+
+/// A second touch counts once this long has passed since the first.
+const APART: f64 = 0.8;
+
+/// Opens the page and lays everything out: Last check is on the screen, nothing was read yet.
+pub async fn to_last_check(page: &Page) {
+    page.open("").await;
+    page.advance(APART).await;
+    page.lay_out().await;
+}
+
+/// Starts a run and waits until it is over the pre-soak and the tank is empty: that has just been
+/// tapped. Gives the instant of the developer's pour tone.
+pub async fn to_developer(page: &Page) -> f64 {
+    to_last_check(page).await;
+    page.start_to_developer().await
+}
+
+/// As [`to_developer`], but it is the bleach-fix that comes next.
+pub async fn to_bleach_fix(page: &Page) -> f64 {
+    let zero = to_developer(page).await;
+    page.advance_to(zero + DEVELOPER).await;
+    page.bath_is_out("Developer").await;
+    page.since().await + LEAD_IN
+}
+
+/// What a person does at the sink.
+pub trait Steps {
+    /// From the Bench to Last check, everything being there and heard.
+    async fn lay_out(&self);
+    /// Starts the run from Last check.
+    async fn tap_start(&self);
+    /// As `tap_start`, but the page is left to itself afterwards.
+    async fn tap_only_start(&self);
+    /// Starts the run from Last check and ends the pre-soak. Gives the developer's pour tone.
+    async fn start_to_developer(&self) -> f64;
+    /// Taps that this bath is out.
+    async fn bath_is_out(&self, bath: &str);
+    /// Waits for the pour tone and for `seconds` of this bath, and taps that it is out.
+    async fn wait_out(&self, bath: &str, seconds: f64);
+    /// From the tap that the bleach-fix is out: washes until the water is clear twice.
+    async fn wash_until_clear(&self);
+    /// From the end of the wash until the film hangs, without stabiliser.
+    async fn rinse_and_hang(&self);
+    /// From the tap that the bleach-fix is out until the film hangs.
+    async fn wash_and_hang(&self);
+    /// Leaves the screen on which the film hangs, and opens the page of that roll.
+    async fn open_the_roll(&self);
+    /// Opens the keypad of a run and types a reading of the tub.
+    async fn read_tub(&self, digits: &str);
+    /// Types digits on the keypad with a finger.
+    async fn touch_digits(&self, digits: &str);
+    /// All text of the screen on one line.
+    async fn words(&self) -> String;
+    /// Whether these words are on the screen.
+    async fn shows(&self, words: &str) -> bool;
+    /// Now, in seconds since the test began.
+    async fn since(&self) -> f64;
+    /// Lets time pass until then.
+    async fn advance_to(&self, at: f64);
+}
+
+impl Steps for Page {
+    async fn lay_out(&self) {
+        self.tap("button", "Develop a roll").await;
+        self.advance(APART).await;
+        // The cautions are read once for a kit.
+        if self.has("button", "ALL OF THIS IS SO").await {
+            self.tap("button", "ALL OF THIS IS SO").await;
+            self.advance(APART).await;
+        }
+        while self.has("button", "ALL HERE").await {
+            self.tap("button", "ALL HERE").await;
+            self.advance(APART).await;
+        }
+        self.tap("button", "CLEAR").await;
+        self.advance(APART).await;
+        assert_eq!(self.heading().await, "Last check");
+    }
+
+    async fn tap_start(&self) {
+        self.tap("button", "START").await;
+    }
+
+    async fn tap_only_start(&self) {
+        self.tap_only("button", "START").await;
+    }
+
+    async fn start_to_developer(&self) -> f64 {
+        self.tap_start().await;
+        self.advance(FIRST_LEAD_IN + PRE_SOAK).await;
+        self.bath_is_out("Pre-soak").await;
+        self.since().await + LEAD_IN
+    }
+
+    async fn bath_is_out(&self, bath: &str) {
+        self.tap("button", &format!("{bath} is out")).await;
+    }
+
+    async fn wait_out(&self, bath: &str, seconds: f64) {
+        self.advance(LEAD_IN + seconds).await;
+        self.bath_is_out(bath).await;
+    }
+
+    async fn wash_until_clear(&self) {
+        self.advance(LEAD_IN + 310.0).await;
+        self.tap("button", "CLEAR").await;
+        self.advance(60.0).await;
+        self.tap("button", "CLEAR").await;
+    }
+
+    async fn rinse_and_hang(&self) {
+        self.wait_out("Rinse", 60.0).await;
+        self.advance(APART).await;
+        self.tap("button", "WITHOUT").await;
+        self.advance(APART).await;
+        assert_eq!(self.heading().await, "Hang");
+    }
+
+    async fn wash_and_hang(&self) {
+        self.wash_until_clear().await;
+        self.rinse_and_hang().await;
+    }
+
+    async fn open_the_roll(&self) {
+        self.tap("button", "DONE").await;
+        self.advance(APART).await;
+        self.tap("button", "Rolls").await;
+        self.advance(APART).await;
+        let all = self.buttons().await;
+        let roll = all.iter().find(|button| button.name.contains("colour negative"));
+        let (x, y) = roll.expect("the roll is in the list").rect.centre();
+        self.touch_at(x, y).await;
+        self.advance(APART).await;
+    }
+
+    async fn read_tub(&self, digits: &str) {
+        self.tap("button", "TEMP").await;
+        self.advance(APART).await;
+        self.touch_digits(digits).await;
+        self.advance(APART).await;
+    }
+
+    async fn touch_digits(&self, digits: &str) {
+        for digit in digits.chars() {
+            self.tap("button", &digit.to_string()).await;
+            self.advance(0.2).await;
+        }
+    }
+
+    async fn words(&self) -> String {
+        self.body_text().await.split_whitespace().collect::<Vec<_>>().join(" ")
+    }
+
+    async fn shows(&self, words: &str) -> bool {
+        self.words().await.to_lowercase().contains(&words.to_lowercase())
+    }
+
+    async fn since(&self) -> f64 {
+        let now = self.eval("__clock.now().since").await;
+        now.as_f64().expect("a time") / 1_000.0
+    }
+
+    async fn advance_to(&self, at: f64) {
+        self.advance(at - self.since().await).await;
+    }
+}

@@ -1,0 +1,211 @@
+//! A walk through every screen and every state of a run, with a stop at each.
+
+use crate::harness::page::Page;
+
+/// What a stop is held to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// A dry screen.
+    Desk,
+    /// A screen for wet gloves.
+    Session,
+    /// Run in one of its states.
+    State(&'static str),
+}
+
+/// A stop of the walk.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stop {
+    /// Its name, for pictures and messages.
+    pub name: &'static str,
+    /// What it is held to.
+    pub kind: Kind,
+}
+
+/// Does something at each stop of the walk. The window may be of any size; it is put back upright
+/// before the walk goes on.
+pub async fn walk(page: &Page, mut visit: impl AsyncFnMut(&Page, Stop)) {
+    let desk = |name| Stop { name, kind: Kind::Desk };
+    let wet = |name| Stop { name, kind: Kind::Session };
+    page.open("").await;
+    page.advance(1.0).await;
+    visit(page, desk("01-bench-first")).await;
+    press(page, "DEVELOP A ROLL").await;
+    visit(page, desk("02-cautions")).await;
+    press(page, "ALL OF THIS IS SO").await;
+    visit(page, desk("03-sink")).await;
+    press(page, "ALL HERE").await;
+    visit(page, desk("04-counter")).await;
+    press(page, "ALL HERE").await;
+    visit(page, desk("05-dark-room")).await;
+    press(page, "ALL HERE").await;
+    visit(page, desk("06-sound-check")).await;
+    press(page, "CLEAR").await;
+    visit(page, wet("07-last-check-empty")).await;
+    press(page, "Developer").await;
+    visit(page, wet("08-keypad")).await;
+    type_digits(page, "401").await;
+    read(page, "Bleach-fix", "375").await;
+    read(page, "Tub", "365").await;
+    read(page, "Pre-soak", "390").await;
+    visit(page, wet("09-last-check-tub-low")).await;
+    read(page, "Tub", "415").await;
+    visit(page, wet("10-last-check")).await;
+    pre_soak(page, &mut visit).await;
+    developer(page, &mut visit).await;
+    bleach_fix_and_wash(page, &mut visit).await;
+    after(page, &mut visit).await;
+}
+
+async fn pre_soak(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
+    let state = |name, state| Stop { name, kind: Kind::State(state) };
+    press(page, "START PRE-SOAK").await;
+    visit(page, state("11-lead-in-first", "WAIT")).await;
+    page.advance_to_state("POUR", 5.0).await;
+    page.advance(1.0).await;
+    visit(page, state("12-pour-in", "POUR")).await;
+    page.advance(11.0).await;
+    visit(page, state("13-agitate", "AGITATE")).await;
+    page.advance(9.0).await;
+    visit(page, state("14-rest", "REST")).await;
+    page.advance(19.0).await;
+    visit(page, state("15-rest-armed", "REST")).await;
+    page.advance(10.0).await;
+    visit(page, state("16-pour-out", "POUR")).await;
+    page.advance(10.0).await;
+    visit(page, state("17-wait", "WAIT")).await;
+    press(page, "PRE-SOAK IS OUT").await;
+    page.advance(1.0).await;
+    visit(page, state("18-lead-in", "WAIT")).await;
+    press(page, "UNDO").await;
+    visit(page, state("19-undone", "WAIT")).await;
+    press(page, "REDO").await;
+    page.advance(1.0).await;
+    press(page, "AGAIN").await;
+}
+
+async fn developer(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
+    let state = |name, state| Stop { name, kind: Kind::State(state) };
+    let wet = |name| Stop { name, kind: Kind::Session };
+    page.advance_to_state("POUR", 20.0).await;
+    page.advance(12.0).await;
+    visit(page, state("20-agitate-ten", "AGITATE")).await;
+    page.advance(17.0).await;
+    visit(page, state("21-rest-chips", "REST")).await;
+    press(page, "FAULT").await;
+    visit(page, wet("22-fault")).await;
+    press(page, "Tapped late").await;
+    visit(page, wet("23-tapped-late")).await;
+    press(page, "10").await;
+    press(page, "FAULT").await;
+    press(page, "Wrong bath").await;
+    visit(page, wet("24-answer")).await;
+    press(page, "BACK TO THE RUN").await;
+    press(page, "TEMP").await;
+    visit(page, wet("25-temp")).await;
+    press(page, "IN THE TANK").await;
+    visit(page, wet("26-temp-tank")).await;
+    page.advance(1.0).await;
+    press(page, "TUB").await;
+    type_digits(page, "938").await;
+    page.advance(0.5).await;
+    visit(page, wet("27-asked-back")).await;
+    press(page, "USE 39.8").await;
+    page.advance(10.0).await;
+    visit(page, state("28-reading-taken", "")).await;
+    page.advance_to_state("POUR", 200.0).await;
+    page.advance(2.0).await;
+    visit(page, state("29-pour-back", "POUR")).await;
+    page.advance_to_state("OVER", 20.0).await;
+    page.advance(12.0).await;
+    visit(page, state("30-over", "OVER")).await;
+    press(page, "DEVELOPER IS OUT").await;
+}
+
+async fn bleach_fix_and_wash(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
+    let state = |name, state| Stop { name, kind: Kind::State(state) };
+    let wet = |name| Stop { name, kind: Kind::Session };
+    page.advance(60.0).await;
+    visit(page, state("31-bleach-fix-rest", "REST")).await;
+    page.advance_to_state("WAIT", 480.0).await;
+    page.advance(601.0).await;
+    visit(page, state("32-wait-ten-minutes", "WAIT")).await;
+    press(page, "BLEACH-FIX IS OUT").await;
+    page.advance(70.0).await;
+    visit(page, wet("33-wash")).await;
+    press(page, "CLEAR").await;
+    page.advance(60.0).await;
+    press(page, "CLEAR").await;
+    page.advance(8.0).await;
+    visit(page, wet("34-wash-too-early")).await;
+    press(page, "STILL TINTED").await;
+    page.advance(490.0).await;
+    visit(page, wet("35-wash-ten-minutes")).await;
+    press(page, "CLEAR").await;
+    page.advance(60.0).await;
+    press(page, "CLEAR").await;
+}
+
+async fn after(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
+    let desk = |name| Stop { name, kind: Kind::Desk };
+    let wet = |name| Stop { name, kind: Kind::Session };
+    page.advance(70.0).await;
+    press(page, "RINSE IS OUT").await;
+    page.advance(7.0).await;
+    visit(page, wet("36-with-or-without")).await;
+    page.open("/bench").await;
+    visit(page, desk("37-bench-running")).await;
+    press(page, "RUNNING").await;
+    page.advance(1.0).await;
+    press(page, "WITHOUT").await;
+    page.advance(7.0).await;
+    visit(page, wet("38-hang")).await;
+    press(page, "DONE").await;
+    page.advance(1.0).await;
+    visit(page, desk("39-bench")).await;
+    press(page, "Rolls").await;
+    page.advance(1.0).await;
+    visit(page, desk("40-rolls")).await;
+    press(page, "Two-bath colour negative").await;
+    page.advance(1.0).await;
+    visit(page, desk("41-roll")).await;
+    press(page, "All rolls").await;
+    page.advance(1.0).await;
+    press(page, "Yours").await;
+    page.advance(1.0).await;
+    visit(page, desk("42-yours")).await;
+}
+
+/// From the Bench to Last check, with everything laid out and heard.
+pub async fn to_last_check(page: &Page) {
+    page.open("").await;
+    press(page, "DEVELOP A ROLL").await;
+    for key in ["ALL OF THIS IS SO", "ALL HERE", "ALL HERE", "ALL HERE", "CLEAR"] {
+        press(page, key).await;
+    }
+}
+
+/// Presses a button and lets so much time pass that the next press is not taken for water.
+pub async fn press(page: &Page, name: &str) {
+    page.tap("button", name).await;
+    page.advance(0.75).await;
+}
+
+/// Reads a temperature on Last check.
+pub async fn read(page: &Page, place: &str, digits: &str) {
+    press(page, place).await;
+    type_digits(page, digits).await;
+}
+
+async fn type_digits(page: &Page, digits: &str) {
+    for digit in digits.chars() {
+        page.tap("button", &digit.to_string()).await;
+        page.advance(0.1).await;
+    }
+    page.advance(1.0).await;
+}
+
+/// Seconds since the test began.
+pub fn since(page: &Page) -> f64 {
+    page.times_ms().1 / 1_000.0
+}
