@@ -9,7 +9,8 @@ fn no_screen_breaks_an_accessibility_rule() {
     run(async |stage| {
         let mut found = Vec::new();
         tour::walk(&stage.page, async |page, stop| {
-            let side = if stop.kind == Kind::Desk { Viewport::DESK } else { Viewport::LANDSCAPE_BAR };
+            let side =
+                if stop.kind == Kind::Desk { Viewport::DESK } else { Viewport::LANDSCAPE_BAR };
             for size in [Viewport::PORTRAIT, side] {
                 page.size(size).await;
                 page.settle().await;

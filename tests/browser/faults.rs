@@ -1,12 +1,9 @@
-use crate::harness::run;
-use crate::steps::{self, Steps};
+//! What goes wrong with a phone in the middle of a run, and what the person sees and hears of it.
 
-#[test]
-fn smoke_whole_run() {
-    run(async |stage| {
-        let page = &stage.page;
-        steps::to_last_check(page).await;
-        println!("{:#?}", page.buttons().await);
-        std::fs::write("/tmp/lc.png", page.png().await).expect("x");
-    });
-}
+mod clocks;
+mod coming_back;
+mod keeping;
+mod screen;
+mod sound;
+mod storage;
+mod voice;

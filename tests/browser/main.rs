@@ -8,11 +8,11 @@
     reason = "a failed expectation is a failed test, in the helpers too"
 )]
 
-mod faults;
 mod access;
+mod faults;
 mod harness;
 mod sizes;
 mod sound;
+mod steps;
 mod tour;
 mod whole_run;
-mod steps;

@@ -16,7 +16,12 @@ fn every_screen_can_be_read_and_hit_at_every_size() {
                 page.size(size).await;
                 page.settle().await;
                 let at = format!("{} {}×{}", stop.name, size.width, size.height);
-                found.extend(faults(page, stop, size).await.into_iter().map(|fault| format!("{at}: {fault}")));
+                found.extend(
+                    faults(page, stop, size)
+                        .await
+                        .into_iter()
+                        .map(|fault| format!("{at}: {fault}")),
+                );
                 page.picture(stop.name).await;
             }
             page.size(Viewport::PORTRAIT).await;
@@ -54,7 +59,8 @@ async fn faults(page: &Page, stop: Stop, size: Viewport) -> Vec<String> {
         Kind::Session | Kind::State(_) => {
             faults.extend(small_text(&texts, 28.0));
             faults.extend(faint_text(&texts, 7.0));
-            let (least_width, least_height) = if size.width == 360 { (104.0, 114.0) } else { (114.0, 114.0) };
+            let (least_width, least_height) =
+                if size.width == 360 { (104.0, 114.0) } else { (114.0, 114.0) };
             faults.extend(small_controls(&buttons, least_width, least_height));
             let (wide, high) = page.scrolls().await;
             if wide > 0.5 || high > 0.5 {
@@ -85,7 +91,12 @@ fn small_controls(buttons: &[Control], least_width: f64, least_height: f64) -> V
     };
     let small = buttons.iter().filter(is_small);
     small
-        .map(|control| format!("\"{}\" is {:.0} × {:.0}", control.name, control.rect.width, control.rect.height))
+        .map(|control| {
+            format!(
+                "\"{}\" is {:.0} × {:.0}",
+                control.name, control.rect.width, control.rect.height
+            )
+        })
         .collect()
 }
 
@@ -101,7 +112,8 @@ async fn digits_and_word(page: &Page, texts: &[Piece], word: &str, size: Viewpor
     let digits = look.timer.unwrap_or_default();
     let is_long = digits.trim_start_matches('+').len() > 4;
     let timer = page.timer_height().await;
-    let count = texts.iter().filter(|piece| piece.text.chars().all(|letter| letter.is_ascii_digit()));
+    let count =
+        texts.iter().filter(|piece| piece.text.chars().all(|letter| letter.is_ascii_digit()));
     let count = count.map(|piece| piece.glyph).fold(0.0, f64::max);
     let counted = shown == "AGITATE" && count > 0.0;
     let least = match (on_its_side, shown.as_str(), is_long) {
@@ -127,15 +139,18 @@ async fn digits_and_word(page: &Page, texts: &[Piece], word: &str, size: Viewpor
         }
     }
     let faint = texts.iter().filter(|piece| piece.text == shown || piece.role == "timer");
-    faults.extend(faint.filter(|piece| piece.ratio < 12.0).map(|piece| {
-        format!("\"{}\" has contrast {:.1}, not 12", piece.text, piece.ratio)
-    }));
+    faults.extend(
+        faint
+            .filter(|piece| piece.ratio < 12.0)
+            .map(|piece| format!("\"{}\" has contrast {:.1}, not 12", piece.text, piece.ratio)),
+    );
     faults
 }
 
 /// The big key, where it is out, as large as a wet glove needs.
 fn primary(buttons: &[Control], word: &str, size: Viewport) -> Vec<String> {
-    let is_big = |control: &&Control| control.name.contains("IS OUT") || control.name.starts_with("AGAIN");
+    let is_big =
+        |control: &&Control| control.name.contains("IS OUT") || control.name.starts_with("AGAIN");
     let Some(key) = buttons.iter().find(is_big) else { return Vec::new() };
     let on_its_side = size.width > size.height;
     let (wide, high) = match (on_its_side, word, size.width) {
@@ -145,7 +160,10 @@ fn primary(buttons: &[Control], word: &str, size: Viewport) -> Vec<String> {
         (false, ..) => (340.0, 128.0),
     };
     if key.rect.width < wide - 0.5 || key.rect.height < high - 0.5 {
-        vec![format!("\"{}\" is {:.0} × {:.0}, not {wide} × {high}", key.name, key.rect.width, key.rect.height)]
+        vec![format!(
+            "\"{}\" is {:.0} × {:.0}, not {wide} × {high}",
+            key.name, key.rect.width, key.rect.height
+        )]
     } else {
         Vec::new()
     }

@@ -21,7 +21,12 @@ fn real_time_tones_sound_when_they_should() {
         page.tap_only("button", "START").await;
         page.wait_real(5.0 + LISTENED).await;
         let heard = page.heard().await;
-        let tap = heard.presses().iter().rev().find(|press| press.what.what == "click").map_or(0.0, |press| press.what.stamp);
+        let tap = heard
+            .presses()
+            .iter()
+            .rev()
+            .find(|press| press.what.what == "click")
+            .map_or(0.0, |press| press.what.stamp);
         // Pour tone, the spell at fill, its seconds and its end, in seconds after the pour tone.
         let expected: Vec<f64> = [0.0, 10.0, 11.0, 12.0, 13.0, 14.0, 15.0]
             .iter()
@@ -41,7 +46,8 @@ fn real_time_tones_sound_when_they_should() {
 /// From the Bench to Last check, slowly enough that no press is taken for water.
 async fn to_last_check_in_real_time(page: &Page) {
     page.open("").await;
-    for key in ["DEVELOP A ROLL", "ALL OF THIS IS SO", "ALL HERE", "ALL HERE", "ALL HERE", "CLEAR"] {
+    for key in ["DEVELOP A ROLL", "ALL OF THIS IS SO", "ALL HERE", "ALL HERE", "ALL HERE", "CLEAR"]
+    {
         page.wait_real(0.8).await;
         page.tap_only("button", key).await;
     }
@@ -56,7 +62,11 @@ fn errors(heard: &Heard, expected: &[f64]) -> Vec<f64> {
         .map(|onset| onset.what.output_ms.unwrap_or(onset.what.rendered_ms))
         .collect();
     let nearest = |at: &f64| {
-        onsets.iter().map(|onset| (onset - at).abs()).min_by(f64::total_cmp).filter(|off| *off < 400.0)
+        onsets
+            .iter()
+            .map(|onset| (onset - at).abs())
+            .min_by(f64::total_cmp)
+            .filter(|off| *off < 400.0)
     };
     expected.iter().filter_map(nearest).collect()
 }

@@ -9,6 +9,10 @@
 //! Free functions go from an empty window to a moment of a run. Verbs of [`Steps`] are one touch,
 //! or a few. Times are in seconds since the test began, the unit of everything that was heard.
 
+use serde_json::{Value, json};
+
+use crate::harness::cues;
+use crate::harness::heard::Heard;
 use crate::harness::page::Page;
 
 /// From the tap that starts a run to its first pour tone.
@@ -21,6 +25,14 @@ pub const PRE_SOAK: f64 = 60.0;
 pub const DEVELOPER: f64 = 210.0;
 /// The bleach-fix.
 pub const BLEACH_FIX: f64 = 480.0;
+
+/// The agreed timeline of the developer, as the page is set from the start.
+pub const DEVELOPER_CUES: &str = "developer_210_f10_d10_begin";
+/// The agreed timeline of the bleach-fix, as the page is set from the start.
+pub const BLEACH_FIX_CUES: &str = "bleach-fix_480_f10_d10_begin";
+
+/// Every piece of text that can be seen, in the page's language.
+const SEEN: &str = "__clock.eyes.pieces().map((piece) => piece.text).join(' ')";
 
 /// A second touch counts once this long has passed since the first.
 const APART: f64 = 0.8;
@@ -45,6 +57,17 @@ pub async fn to_bleach_fix(page: &Page) -> f64 {
     page.advance_to(zero + DEVELOPER).await;
     page.bath_is_out("Developer").await;
     page.since().await + LEAD_IN
+}
+
+/// Each difference between what was shown, sounded and said, and an agreed timeline, from `from`
+/// until `until` on the clock of the step that began at `zero`. Empty means none.
+pub fn unlike(heard: &Heard, case: &str, zero: f64, from: f64, until: f64) -> Vec<String> {
+    let mut agreed = cues::agreed(case);
+    agreed.retain(|cue| (from..until).contains(&cue.at));
+    let mut given = cues::given(heard, zero, zero + from, zero + until);
+    // The agreed timelines do not know when the tub was read last.
+    given.retain(|cue| cue.value != "Check the tub.");
+    cues::compare(&agreed, &given)
 }
 
 /// What a person does at the sink.
@@ -73,9 +96,19 @@ pub trait Steps {
     async fn read_tub(&self, digits: &str);
     /// Types digits on the keypad with a finger.
     async fn touch_digits(&self, digits: &str);
-    /// All text of the screen on one line.
+    /// Opens the page and waits, its time standing still, until it is on the screen of that name.
+    async fn open_to(&self, heading: &str);
+    /// Reloads and waits, its time standing still, until it is on the screen of that name.
+    async fn reload_to(&self, heading: &str);
+    /// Waits, its time standing still, until it is on the screen of that name.
+    async fn until_on(&self, heading: &str);
+    /// Waits, its time standing still, until these words can be seen.
+    async fn until_shows(&self, words: &str);
+    /// The entries of all logs that are kept, in order, as the page wrote them.
+    async fn log(&self) -> Vec<Value>;
+    /// All text that can be seen, on one line.
     async fn words(&self) -> String;
-    /// Whether these words are on the screen.
+    /// Whether these words can be seen. Capitals do not count.
     async fn shows(&self, words: &str) -> bool;
     /// Now, in seconds since the test began.
     async fn since(&self) -> f64;
@@ -171,8 +204,35 @@ impl Steps for Page {
         }
     }
 
+    async fn open_to(&self, heading: &str) {
+        self.load("").await;
+        self.until_on(heading).await;
+    }
+
+    async fn reload_to(&self, heading: &str) {
+        self.reload().await;
+        self.until_on(heading).await;
+    }
+
+    async fn until_on(&self, heading: &str) {
+        let on = format!("__clock.eyes.heading() === {}", json!(heading));
+        self.until(&format!("__clock.advance(0).then(() => {on})")).await;
+    }
+
+    async fn until_shows(&self, words: &str) {
+        let seen = format!("{SEEN}.toLowerCase().includes({})", json!(words.to_lowercase()));
+        self.until(&format!("__clock.advance(0).then(() => {seen})")).await;
+    }
+
+    async fn log(&self) -> Vec<Value> {
+        let stored = self.eval("__clock.stored()").await;
+        let entries = stored["sinkside"]["entries"].as_array().cloned().unwrap_or_default();
+        let texts = entries.iter().filter_map(|entry| entry[1].as_str());
+        texts.filter_map(|text| serde_json::from_str(text).ok()).collect()
+    }
+
     async fn words(&self) -> String {
-        self.body_text().await.split_whitespace().collect::<Vec<_>>().join(" ")
+        self.eval(SEEN).await.as_str().unwrap_or_default().to_owned()
     }
 
     async fn shows(&self, words: &str) -> bool {

@@ -153,7 +153,8 @@ async fn after(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     press(page, "RINSE IS OUT").await;
     page.advance(7.0).await;
     visit(page, wet("36-with-or-without")).await;
-    page.open("/bench").await;
+    page.eval("(location.hash = '#/bench', true)").await;
+    page.advance(1.0).await;
     visit(page, desk("37-bench-running")).await;
     press(page, "RUNNING").await;
     page.advance(1.0).await;
@@ -166,7 +167,7 @@ async fn after(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     press(page, "Rolls").await;
     page.advance(1.0).await;
     visit(page, desk("40-rolls")).await;
-    press(page, "Two-bath colour negative").await;
+    press_with(page, "Two-bath colour negative").await;
     page.advance(1.0).await;
     visit(page, desk("41-roll")).await;
     press(page, "All rolls").await;
@@ -188,6 +189,15 @@ pub async fn to_last_check(page: &Page) {
 /// Presses a button and lets so much time pass that the next press is not taken for water.
 pub async fn press(page: &Page, name: &str) {
     page.tap("button", name).await;
+    page.advance(0.75).await;
+}
+
+/// Presses the one button whose name has these words in it.
+pub async fn press_with(page: &Page, words: &str) {
+    let buttons = page.buttons().await;
+    let found = buttons.iter().find(|button| button.name.contains(words));
+    let (x, y) = found.unwrap_or_else(|| panic!("no button with {words}")).rect.centre();
+    page.touch_at(x, y).await;
     page.advance(0.75).await;
 }
 

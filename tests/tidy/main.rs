@@ -11,8 +11,16 @@ const MOST_LINES: usize = 400;
 
 /// What may stand at the top of the repository, dot-files aside.
 const TOP: [&str; 10] = [
-    "Cargo.toml", "Cargo.lock", "Trunk.toml", "README.md", "DEVELOPERS.md", "LICENSE", "app",
-    "style", "public", "tests",
+    "Cargo.toml",
+    "Cargo.lock",
+    "Trunk.toml",
+    "README.md",
+    "DEVELOPERS.md",
+    "LICENSE",
+    "app",
+    "style",
+    "public",
+    "tests",
 ];
 
 #[test]
@@ -156,7 +164,9 @@ fn files_in(folder: &Path) -> Vec<PathBuf> {
 
 fn names(folder: &Path) -> Vec<String> {
     let entries = std::fs::read_dir(folder).expect("a folder");
-    entries.map(|entry| entry.expect("an entry").file_name().to_string_lossy().into_owned()).collect()
+    entries
+        .map(|entry| entry.expect("an entry").file_name().to_string_lossy().into_owned())
+        .collect()
 }
 
 fn read(file: &Path) -> String {

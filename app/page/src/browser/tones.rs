@@ -44,6 +44,7 @@ const SLIP_MS: f64 = 50.0;
 pub struct AudioTones {
     context: RefCell<Option<AudioContext>>,
     missing: Cell<bool>,
+    /// Notes, each with the instant of its tone.
     planned: RefCell<Vec<(f64, OscillatorNode)>>,
     /// Audio clock less page clock at the last plan, in milliseconds.
     offset_ms: Cell<f64>,
@@ -99,7 +100,7 @@ impl AudioTones {
     fn clear(&self) {
         let now = self.context.borrow().as_ref().map_or(0.0, |context| context.current_time());
         for (starts, node) in self.planned.borrow_mut().drain(..) {
-            // What has begun is left to ring out.
+            // A tone that has begun is left to ring out, all its notes.
             if starts > now {
                 let _ = node.disconnect();
                 let stop = property(&node, "stop").and_then(|stop| stop.dyn_into().ok());
@@ -144,12 +145,10 @@ impl Tones for AudioTones {
         let now = context.current_time();
         let mut planned = self.planned.borrow_mut();
         for (in_ms, tone) in tones {
-            for note in notes(*tone) {
-                let at = now + in_ms / 1_000.0 + note.0;
-                if at >= now
-                    && let Ok(node) = sound(&context, &wave, at, *note, *tone)
-                {
-                    planned.push((at, node));
+            let tone_at = now + in_ms / 1_000.0;
+            for note in notes(*tone).iter().filter(|_| tone_at >= now) {
+                if let Ok(node) = sound(&context, &wave, tone_at + note.0, *note, *tone) {
+                    planned.push((tone_at, node));
                 }
             }
         }

@@ -153,7 +153,13 @@ fn beside(scene: &Scene, bath: Option<Bath>) -> (String, String) {
 #[component]
 fn Bar(view: Memo<Option<View>>) -> impl IntoView {
     let store = store();
-    let kind = Memo::new(move |_| view.read().as_ref().map_or(0, |view| bar_kind(&view.scene)));
+    let grave = moment::grave_notice(store);
+    let kind = Memo::new(move |_| {
+        if grave.read().is_some() {
+            return NOTICE;
+        }
+        view.read().as_ref().map_or(0, |view| bar_kind(&view.scene))
+    });
     let scale = Memo::new(move |_| {
         let view = view.read();
         of_step(store, view.as_ref(), |run, _, index| {
@@ -167,18 +173,31 @@ fn Bar(view: Memo<Option<View>>) -> impl IntoView {
     let seconds = Memo::new(move |_| view.read().as_ref().and_then(|view| blocks(&view.scene)));
     let drain = move || view.read().as_ref().map_or(0.0, |view| draining(&view.scene));
     view! {
-        <div class="run__gap" aria-hidden="true">
+        <div class="run__gap">
             {move || match kind.get() {
-                1 => view! { <Scale at=Signal::derive(move || scale.get().0) ticks=Signal::derive(move || scale.get().1) /> }
-                    .into_any(),
+                1 => view! {
+                    <Scale
+                        at=Signal::derive(move || scale.get().0)
+                        ticks=Signal::derive(move || scale.get().1)
+                    />
+                }
+                .into_any(),
                 2 => view! { <Blocks seconds /> }.into_any(),
-                3 => view! { <div class="run__drain"><i style:--at=move || percent(drain())></i></div> }
-                    .into_any(),
+                3 => view! {
+                    <div class="run__drain" aria-hidden="true">
+                        <i style:--at=move || percent(drain())></i>
+                    </div>
+                }
+                .into_any(),
+                NOTICE => view! { <p class="run__notice">{move || grave.get()}</p> }.into_any(),
                 _ => ().into_any(),
             }}
         </div>
     }
 }
+
+/// The bar gives way to what must be seen: the digits beside it say the same as the bar.
+const NOTICE: u8 = 9;
 
 fn bar_kind(scene: &Scene) -> u8 {
     match scene {
@@ -252,7 +271,7 @@ fn Blocks(seconds: Memo<Option<(i64, i64)>>) -> impl IntoView {
         let from_end = move || count.get() - 1 - nth;
         view! { <i class:run__second--gone=move || gone(from_end())></i> }
     };
-    view! { <div class="run__seconds">{move || (0..count.get()).map(block).collect_view()}</div> }
+    view! { <div class="run__seconds" aria-hidden="true">{move || (0..count.get()).map(block).collect_view()}</div> }
 }
 
 /// The clock, and in AGITATE the count of seconds above it.

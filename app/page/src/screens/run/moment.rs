@@ -6,10 +6,27 @@ use session::view::View;
 
 use super::of_step;
 use crate::screens::store;
+use crate::store::Store;
 use crate::text;
 
 /// A sentence stands this long before the lid words come back.
 const FRESH_MS: i64 = 6_000;
+
+/// What the page has to tell of itself.
+fn notice(store: Store) -> Option<text::Notice> {
+    text::notice(
+        store.not_kept(),
+        store.sound.get(),
+        store.speech.get(),
+        store.lit.get(),
+        store.away_ms.get(),
+    )
+}
+
+/// What must be seen for as long as it is so, whatever else is said meanwhile.
+pub fn grave_notice(store: Store) -> Memo<Option<String>> {
+    Memo::new(move |_| notice(store).filter(|notice| notice.is_grave).map(|notice| notice.text))
+}
 
 /// The line of the moment. Its place does not change, whatever stands in it.
 #[component]
@@ -24,16 +41,11 @@ pub fn Moment(view: Memo<Option<View>>) -> impl IntoView {
         if let Some(bath) = asked.get() {
             return Some(format!("Still in: {}?", spoken::lower(bath)));
         }
-        let notice = text::notice(
-            store.not_kept(),
-            store.sound.get(),
-            store.speech.get(),
-            store.lit.get(),
-            store.away_ms.get(),
-        );
-        // While the big key is out nothing else says whether the lid stays on.
+        let notice = notice(store);
+        // While the big key is out nothing else says whether the lid stays on. What is grave
+        // stands in a place of its own.
         let armed = view.read().as_ref().is_some_and(|view| view.armed);
-        notice.filter(|notice| !armed || notice.is_grave).map(|notice| notice.text)
+        notice.filter(|notice| !armed && !notice.is_grave).map(|notice| notice.text)
     });
     let lid = Memo::new(move |_| {
         let view = view.read();

@@ -1,0 +1,80 @@
+//! A phone without a voice: tones and text go on as if nothing were.
+
+use crate::harness::scene::{Scene, Speech};
+use crate::harness::{cues, run_in};
+use crate::steps::{self, Steps};
+
+const NOTICE: &str = "No voice; tones only";
+
+/// The developer on a phone whose voice is like this: tones and states as agreed, and every
+/// sentence to read when it should be heard.
+fn the_developer_is_as_ever_with(speech: Speech) {
+    run_in(Scene { speech, ..Scene::default() }, async |stage| {
+        let page = &stage.page;
+        let zero = steps::to_developer(page).await;
+        page.advance_to(zero + 100.0).await;
+        assert!(page.shows(NOTICE).await, "on the screen: {}", page.words().await);
+        page.advance_to(zero + 221.0).await;
+        let heard = page.heard().await;
+        let spoken = heard.said().iter().filter(|said| said.what.outcome == "spoken").count();
+        assert_eq!(spoken, 0, "this phone says nothing");
+        let agreed = cues::agreed(steps::DEVELOPER_CUES);
+        let agreed: Vec<_> =
+            agreed.into_iter().filter(|cue| (-0.5..220.5).contains(&cue.at)).collect();
+        let mut given = cues::given(&heard, zero, zero - 0.5, zero + 220.5);
+        given.retain(|cue| cue.channel != cues::Channel::Words);
+        given.extend(written(&heard, zero));
+        given.retain(|cue| cue.value != "Check the tub." && (-0.5..220.5).contains(&cue.at));
+        let unlike = cues::compare(&agreed, &given);
+        assert!(unlike.is_empty(), "{speech:?}:\n{}", unlike.join("\n"));
+    });
+}
+
+/// Every sentence as it came up for reading. The same sentence twice in a row shows as a change
+/// only where another stood between.
+fn written(heard: &crate::harness::heard::Heard, zero: f64) -> Vec<cues::Cue> {
+    let mut before = String::new();
+    let mut written = Vec::new();
+    for screen in heard.screens() {
+        if screen.what.status != before {
+            before.clone_from(&screen.what.status);
+            let (at, value) = (screen.at - zero, screen.what.status);
+            written.push(cues::Cue { at, channel: cues::Channel::Words, value });
+        }
+    }
+    written.retain(|cue| !cue.value.starts_with("Developer until"));
+    written
+}
+
+#[test]
+fn a_phone_without_speech_runs_on_tones_and_text() {
+    the_developer_is_as_ever_with(Speech::Absent);
+}
+
+#[test]
+fn a_phone_without_voices_runs_on_tones_and_text() {
+    the_developer_is_as_ever_with(Speech::Voiceless);
+}
+
+#[test]
+fn a_phone_whose_voice_never_begins_runs_on_tones_and_text() {
+    the_developer_is_as_ever_with(Speech::Silent);
+}
+
+#[test]
+fn a_phone_that_refuses_to_speak_runs_on_tones_and_text() {
+    the_developer_is_as_ever_with(Speech::Refuses);
+}
+
+#[test]
+fn a_voice_that_begins_late_once_is_not_given_up() {
+    run_in(Scene { speech: Speech::SlowStart, ..Scene::default() }, async |stage| {
+        let page = &stage.page;
+        let zero = steps::to_developer(page).await;
+        page.advance_to(zero + 100.0).await;
+        assert!(!page.shows(NOTICE).await, "on the screen: {}", page.words().await);
+        page.advance_to(zero + 221.0).await;
+        let unlike = steps::unlike(&page.heard().await, steps::DEVELOPER_CUES, zero, -0.5, 220.5);
+        assert!(unlike.is_empty(), "{}", unlike.join("\n"));
+    });
+}
