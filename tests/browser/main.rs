@@ -9,10 +9,14 @@
 )]
 
 mod access;
+mod bad_input;
 mod faults;
 mod harness;
+mod offline;
 mod sizes;
 mod sound;
 mod steps;
+mod touches;
 mod tour;
 mod whole_run;
+mod windows;

@@ -9,6 +9,9 @@
 //! Free functions go from an empty window to a moment of a run. Verbs of [`Steps`] are one touch,
 //! or a few. Times are in seconds since the test began, the unit of everything that was heard.
 
+use std::fs::DirEntry;
+use std::path::Path;
+
 use serde_json::{Value, json};
 
 use crate::harness::cues;
@@ -42,6 +45,12 @@ pub async fn to_last_check(page: &Page) {
     page.open("").await;
     page.advance(APART).await;
     page.lay_out().await;
+}
+
+/// Starts a run. Gives the instant of the pre-soak's pour tone.
+pub async fn to_pre_soak(page: &Page) -> f64 {
+    to_last_check(page).await;
+    page.start().await
 }
 
 /// Starts a run and waits until it is over the pre-soak and the tank is empty: that has just been
@@ -78,6 +87,8 @@ pub trait Steps {
     async fn tap_start(&self);
     /// As `tap_start`, but the page is left to itself afterwards.
     async fn tap_only_start(&self);
+    /// Starts the run from Last check. Gives the pour tone of the pre-soak.
+    async fn start(&self) -> f64;
     /// Starts the run from Last check and ends the pre-soak. Gives the developer's pour tone.
     async fn start_to_developer(&self) -> f64;
     /// Taps that this bath is out.
@@ -90,6 +101,8 @@ pub trait Steps {
     async fn rinse_and_hang(&self);
     /// From the tap that the bleach-fix is out until the film hangs.
     async fn wash_and_hang(&self);
+    /// Stops the run for good in the lead-in to a bath.
+    async fn stop_here(&self);
     /// Leaves the screen on which the film hangs, and opens the page of that roll.
     async fn open_the_roll(&self);
     /// Opens the keypad of a run and types a reading of the tub.
@@ -104,6 +117,8 @@ pub trait Steps {
     async fn until_on(&self, heading: &str);
     /// Waits, its time standing still, until these words can be seen.
     async fn until_shows(&self, words: &str);
+    /// Taps this button and gives the text of the file that comes of it.
+    async fn tap_for_a_file(&self, button: &str, folder: &Path) -> String;
     /// The entries of all logs that are kept, in order, as the page wrote them.
     async fn log(&self) -> Vec<Value>;
     /// All text that can be seen, on one line.
@@ -142,9 +157,14 @@ impl Steps for Page {
         self.tap_only("button", "START").await;
     }
 
-    async fn start_to_developer(&self) -> f64 {
+    async fn start(&self) -> f64 {
         self.tap_start().await;
-        self.advance(FIRST_LEAD_IN + PRE_SOAK).await;
+        self.since().await + FIRST_LEAD_IN
+    }
+
+    async fn start_to_developer(&self) -> f64 {
+        let zero = self.start().await;
+        self.advance_to(zero + PRE_SOAK).await;
         self.bath_is_out("Pre-soak").await;
         self.since().await + LEAD_IN
     }
@@ -176,6 +196,15 @@ impl Steps for Page {
     async fn wash_and_hang(&self) {
         self.wash_until_clear().await;
         self.rinse_and_hang().await;
+    }
+
+    async fn stop_here(&self) {
+        for key in ["FAULT", "Leave now", "STOP THE RUN HERE"] {
+            self.advance(APART).await;
+            self.tap("button", key).await;
+        }
+        self.advance(APART).await;
+        assert_eq!(self.heading().await, "Hang");
     }
 
     async fn open_the_roll(&self) {
@@ -222,6 +251,24 @@ impl Steps for Page {
     async fn until_shows(&self, words: &str) {
         let seen = format!("{SEEN}.toLowerCase().includes({})", json!(words.to_lowercase()));
         self.until(&format!("__clock.advance(0).then(() => {seen})")).await;
+    }
+
+    async fn tap_for_a_file(&self, button: &str, folder: &Path) -> String {
+        let folder = folder.join("saved");
+        std::fs::create_dir_all(&folder).expect("room for a file");
+        let to = json!({ "behavior": "allow", "downloadPath": folder.display().to_string() });
+        self.cdp("Browser.setDownloadBehavior", to).await;
+        self.tap("button", button).await;
+        for _ in 0..200 {
+            let files = std::fs::read_dir(&folder).expect("the folder is there").flatten();
+            // What is not whole yet has an ending of its own.
+            let whole = |file: &DirEntry| file.path().extension().is_none_or(|kind| kind != "crdownload");
+            if let Some(file) = files.into_iter().find(whole) {
+                return std::fs::read_to_string(file.path()).expect("the file is text");
+            }
+            self.wait_real(0.05).await;
+        }
+        panic!("no file came of {button}");
     }
 
     async fn log(&self) -> Vec<Value> {

@@ -105,7 +105,7 @@ async fn is_out(page: &Page, bath: &str) {
 async fn agrees(page: &Page, case: &str, zero: f64, until: f64) {
     let agreed: Vec<Cue> = cues::agreed(case).into_iter().filter(|cue| cue.at <= until).collect();
     let heard = page.heard().await;
-    let from = zero - LEAD_IN - 0.1;
+    let from = zero - LEAD_IN - 0.05;
     let mut given = cues::given(&heard, zero, from, zero + until + 0.05);
     given.retain(|cue| cue.value != "Check the tub.");
     let differences = cues::compare(&agreed, &given);

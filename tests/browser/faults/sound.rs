@@ -81,6 +81,23 @@ fn after_a_reload_sound_is_held_until_any_touch() {
     });
 }
 
+#[test]
+fn a_touch_after_a_reload_brings_the_very_next_tone() {
+    run(async |stage| {
+        let page = &stage.page;
+        let zero = steps::to_developer(page).await;
+        page.advance_to(zero + 57.0).await;
+        page.reload_to("Run: Developer").await;
+        for at in [58.0, 88.0] {
+            page.advance_to(zero + at).await;
+            touch_nothing(page).await;
+            page.advance(4.0).await;
+            let unlike = steps::unlike(&page.heard().await, steps::DEVELOPER_CUES, zero, at, at + 3.5);
+            assert!(unlike.is_empty(), "after the touch at {at}:\n{}", unlike.join("\n"));
+        }
+    });
+}
+
 /// Another app takes the sound at 0:40 and gives it back, `left` it, at 1:10 of the developer.
 async fn interrupted(page: &Page, left: &str) -> f64 {
     let zero = steps::to_developer(page).await;

@@ -12,15 +12,20 @@ fn the_developer_is_as_ever_with(speech: Speech) {
     run_in(Scene { speech, ..Scene::default() }, async |stage| {
         let page = &stage.page;
         let zero = steps::to_developer(page).await;
+        for at in [25.2, 55.2, 85.2] {
+            page.advance_to(zero + at).await;
+            assert!(page.shows("Agitate in five.").await, "at {at}: {}", page.words().await);
+        }
         page.advance_to(zero + 100.0).await;
         assert!(page.shows(NOTICE).await, "on the screen: {}", page.words().await);
         page.advance_to(zero + 221.0).await;
         let heard = page.heard().await;
         let spoken = heard.said().iter().filter(|said| said.what.outcome == "spoken").count();
         assert_eq!(spoken, 0, "this phone says nothing");
-        let agreed = cues::agreed(steps::DEVELOPER_CUES);
-        let agreed: Vec<_> =
-            agreed.into_iter().filter(|cue| (-0.5..220.5).contains(&cue.at)).collect();
+        let mut agreed = cues::agreed(steps::DEVELOPER_CUES);
+        agreed.retain(|cue| (-0.5..220.5).contains(&cue.at));
+        let repeated = |cue: &cues::Cue| cue.value == "Agitate in five." && cue.at > 30.0;
+        agreed.retain(|cue| !repeated(cue));
         let mut given = cues::given(&heard, zero, zero - 0.5, zero + 220.5);
         given.retain(|cue| cue.channel != cues::Channel::Words);
         given.extend(written(&heard, zero));
@@ -30,8 +35,8 @@ fn the_developer_is_as_ever_with(speech: Speech) {
     });
 }
 
-/// Every sentence as it came up for reading. The same sentence twice in a row shows as a change
-/// only where another stood between.
+/// Every sentence as it came up for reading. The same sentence again is no change here: those are
+/// looked for on the screen.
 fn written(heard: &crate::harness::heard::Heard, zero: f64) -> Vec<cues::Cue> {
     let mut before = String::new();
     let mut written = Vec::new();

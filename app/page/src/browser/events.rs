@@ -28,12 +28,19 @@ pub fn on_view_change(callback: impl Fn(bool) + 'static) {
     std::mem::forget(shown);
 }
 
-/// Calls back on the first part of every touch, before anything else hears of it. For the life
-/// of the page.
+/// Calls back on every touch and key press, before anything else hears of it. For the life of the
+/// page. A finger counts when it is lifted: only then does a browser let sound begin.
 pub fn on_any_touch(callback: impl Fn() + Clone + 'static) {
     for name in ["pointerdown", "pointerup", "keydown"] {
         let callback = callback.clone();
-        let touched = Closure::<dyn Fn()>::new(callback);
+        let touched = Closure::<dyn Fn(web_sys::Event)>::new(move |event: web_sys::Event| {
+            let pointer =
+                event.dyn_ref::<web_sys::PointerEvent>().map(web_sys::PointerEvent::pointer_type);
+            let finger_down = event.type_() == "pointerdown" && pointer.as_deref() == Some("touch");
+            if !finger_down {
+                callback();
+            }
+        });
         let listener = touched.as_ref().unchecked_ref();
         let _ = window().add_event_listener_with_callback_and_bool(name, listener, true);
         touched.forget();

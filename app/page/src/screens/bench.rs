@@ -68,7 +68,7 @@ fn Develop() -> impl IntoView {
 fn Running() -> impl IntoView {
     let store = store();
     let view = live_view(store);
-    let words = Memo::new(move |_| {
+    let words = move || {
         let view = view.read();
         let view = view.as_ref()?;
         let bath = of_step(store, Some(view), |_, step, _| text::bath(step.bath));
@@ -76,7 +76,7 @@ fn Running() -> impl IntoView {
             || "the film hangs".to_owned(),
             |bath| format!("{bath} {}", strip_time(&view.scene)),
         ))
-    });
+    };
     let back = on_press(Store::return_to_run);
     view! {
         <button type="button" class="key key--next develop" on:click=move |_| back.run(())>
@@ -93,7 +93,7 @@ fn Running() -> impl IntoView {
 #[component]
 fn Ledger() -> impl IntoView {
     let store = store();
-    let rolls = Memo::new(move |_| {
+    let rolls = move || {
         let kept = store.kept.read();
         let readable = kept.iter().filter(|run| matches!(run, KeptRun::Readable(_))).count();
         let last = kept.iter().find_map(|run| match run {
@@ -101,14 +101,14 @@ fn Ledger() -> impl IntoView {
             KeptRun::Unreadable { .. } => None,
         });
         (readable, last)
-    });
+    };
     let unreadable = Memo::new(move |_| {
         store.kept.read().iter().filter(|run| matches!(run, KeptRun::Unreadable { .. })).count()
     });
     let to_rolls = on_press(|store| store.go(Route::Rolls));
     let to_yours = on_press(|store| store.go(Route::Yours));
     let said = move || {
-        let (count, last) = rolls.get();
+        let (count, last) = rolls();
         let runs = if count == 1 { "run" } else { "runs" };
         let last = last.map(|at| crate::browser::events::date(at.milliseconds()));
         format!("{count} {runs}, last {}", last.unwrap_or_default())
@@ -122,7 +122,7 @@ fn Ledger() -> impl IntoView {
     };
     view! {
         <div class="ledger">
-            <Show when=move || rolls.get().0 != 0>
+            <Show when=move || rolls().0 != 0>
                 <button type="button" class="ledger__row" on:click=move |_| to_rolls.run(())>
                     <span class="label">"Rolls"</span>
                     <span class="ledger__value">{said}</span>
@@ -213,11 +213,14 @@ pub fn Bar(
 pub fn NoRun() -> impl IntoView {
     let bench = on_press(|store| store.go(Route::Bench));
     view! {
-        <main class="session">
-            <h1>"Run"</h1>
-            <p class="now">"No run is open."</p>
-            <div class="grow"></div>
-            <Key class="key--wet key--next" label="TO THE BENCH".to_owned() on_press=bench />
+        <main class="session faults">
+            <header class="head">
+                <h1>"Run"</h1>
+            </header>
+            <p class="now faults__answer">"No run is open."</p>
+            <div class="faults__doing">
+                <Key class="key--wet key--next" label="TO THE BENCH".to_owned() on_press=bench />
+            </div>
         </main>
     }
 }

@@ -25,13 +25,13 @@ pub fn Faults() -> impl IntoView {
     view! {
         <main class="session faults">
             <Strip title="Fault" />
-            <div class="faults__keys">
-                {Fault::ALL.map(key)}
+            <div class="faults__keys">{Fault::ALL.map(key)}</div>
+            <div class="faults__doing">
                 <Show when=move || late.get()>
-                    <Key class="key--wet" label="Tapped late".to_owned() on_press=to_late />
+                    <Key class="key--wet faults__late" label="Tapped late".to_owned() on_press=to_late />
                 </Show>
+                <Key class="key--wet key--next" label="BACK TO THE RUN".to_owned() on_press=back />
             </div>
-            <Key class="key--wet key--next" label="BACK TO THE RUN".to_owned() on_press=back />
         </main>
     }
 }
@@ -46,15 +46,18 @@ pub fn Late() -> impl IntoView {
             let _ = store.dispatch(Command::BackDate { by_ms: seconds * 1_000 });
             store.close_overlay();
         });
-        view! { <Key class="key--wet" label=format!("{seconds}\u{a0}s ago") on_press=press /> }
+        view! { <Key class="key--wet run__chip" label=format!("{seconds}\u{a0}s ago") on_press=press /> }
     };
     view! {
         <main class="session faults">
             <Strip title="Tapped late" />
-            <p class="now faults__answer">"When was the tank empty?"</p>
-            <div class="keys">{[5, 10, 20].map(chip)}</div>
-            <div class="grow"></div>
-            <Key class="key--wet key--next" label="BACK TO THE RUN".to_owned() on_press=back />
+            <div class="faults__when">
+                <p class="now">"When was the tank empty?"</p>
+                <div class="faults__chips">{[5, 10, 20].map(chip)}</div>
+            </div>
+            <div class="faults__doing">
+                <Key class="key--wet key--next" label="BACK TO THE RUN".to_owned() on_press=back />
+            </div>
         </main>
     }
 }
@@ -67,12 +70,14 @@ pub fn Answer(
 ) -> impl IntoView {
     let store = store();
     let view = live_view(store);
-    let answer = Memo::new(move |_| {
+    let answer = move || {
         let view = view.read();
         let answer = of_step(store, view.as_ref(), |_, step, _| text::answer(fault, Some(step)));
         answer.unwrap_or_else(|| text::answer(fault, None))
-    });
+    };
     let back = on_press(Store::close_overlay);
+    let leaving = fault == Fault::LeaveNow;
+    let class = if leaving { "session faults faults--leave" } else { "session faults" };
     let washing = Memo::new(move |_| {
         let view = view.read();
         matches!(view.as_ref().map(|view| &view.scene), Some(session::view::Scene::Washing(_)))
@@ -94,17 +99,18 @@ pub fn Answer(
         let _ = store.dispatch(Command::Leave);
     });
     view! {
-        <main class="session faults">
+        <main class=class>
             <Strip title=text::fault(fault) />
             <p class="now faults__answer">{answer}</p>
-            <div class="grow"></div>
-            <Show when=move || fault == Fault::LeaveNow && washing.get()>
-                <Key class="key--wet" label="END THE WASH".to_owned() on_press=end_wash />
-            </Show>
-            <Show when=move || may_leave.get()>
-                <Key class="key--wet" label="STOP THE RUN HERE".to_owned() on_press=leave />
-            </Show>
-            <Key class="key--wet key--next" label="BACK TO THE RUN".to_owned() on_press=back />
+            <div class="faults__doing">
+                <Show when=move || fault == Fault::LeaveNow && washing.get()>
+                    <Key class="key--wet" label="END THE WASH".to_owned() on_press=end_wash />
+                </Show>
+                <Show when=move || may_leave.get()>
+                    <Key class="key--wet" label="STOP THE RUN HERE".to_owned() on_press=leave />
+                </Show>
+                <Key class="key--wet key--next" label="BACK TO THE RUN".to_owned() on_press=back />
+            </div>
         </main>
     }
 }
@@ -117,19 +123,19 @@ pub fn Strip(
 ) -> impl IntoView {
     let store = store();
     let view = live_view(store);
-    let clock = Memo::new(move |_| {
+    let clock = move || {
         let view = view.read();
         let view = view.as_ref()?;
         let bath = of_step(store, Some(view), |_, step, _| text::bath(step.bath))?;
         Some((bath, super::run::strip_time(&view.scene)))
-    });
+    };
     view! {
         <header class="head">
             <h1>{title}</h1>
             <span class="soft strip">
-                {move || clock.get().map(|(bath, _)| bath)}" "
-                <span role="timer" aria-live="off" aria-label=move || clock.get().map(|(bath, _)| bath)>
-                    {move || clock.get().map(|(_, time)| time)}
+                {move || clock().map(|(bath, _)| bath)}" "
+                <span role="timer" aria-live="off" aria-label=move || clock().map(|(bath, _)| bath)>
+                    {move || clock().map(|(_, time)| time)}
                 </span>
             </span>
         </header>

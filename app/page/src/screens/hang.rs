@@ -1,9 +1,10 @@
 //! Hang: after the last bath. Nothing to press until the gloves are off.
 
 use leptos::prelude::*;
+use session::Command;
 use session::run::Tank;
 
-use super::run::{Keys, live_view};
+use super::run::live_view;
 use super::{on_press, store};
 use crate::parts::Key;
 use crate::parts::pic::{Pic, Picture};
@@ -14,8 +15,7 @@ use crate::text;
 #[component]
 pub fn Hang() -> impl IntoView {
     let store = store();
-    let view = live_view(store);
-    let end = Memo::new(move |_| {
+    let end = move || {
         let open = store.run.read();
         let run = &open.as_ref()?.run;
         let (at, stopped) = match run.state.tank {
@@ -26,16 +26,14 @@ pub fn Hang() -> impl IntoView {
         let wall = at.plus_ms(run.state.clock_shift_ms);
         let dry = wall.plus_ms(run.plan.drying_ms);
         Some((text::hour_minute(wall), text::hour_minute(dry), stopped))
-    });
-    let stopped = Memo::new(move |_| end.get().is_some_and(|(_, _, stopped)| stopped));
+    };
+    let stopped = Memo::new(move |_| end().is_some_and(|(_, _, stopped)| stopped));
     let done = on_press(Store::close_run);
-    let save = on_press(Store::save_open_run);
-    let not_kept = Memo::new(move |_| store.not_kept());
     view! {
         <main class="session hang">
             <header class="head">
                 <h1>"Hang"</h1>
-                <span class="soft">{move || end.get().map(|(at, _, _)| at)}</span>
+                <span>{move || end().map(|(at, _, _)| at)}</span>
             </header>
             <Picture pic=Pic::Hanger class="hang__pic" />
             <Show
@@ -45,24 +43,60 @@ pub fn Hang() -> impl IntoView {
                         <li class="now">"Gently. Then hang it."</li>
                         <li>"Peg on top, weight below."</li>
                         <li>"No dust, no fingers."</li>
-                        <li class="soft">
-                            "Dry about " {move || end.get().map(|(_, dry, _)| dry)} ", estimate"
+                        <li>
+                            <span class="soft">"Dry about "</span>
+                            {move || end().map(|(_, dry, _)| dry)}
+                            <span class="soft">", estimate"</span>
                         </li>
                     </ul>
                 }
             >
-                <p class="now">"The run was stopped here. It is kept as far as it went."</p>
+                <div class="hang__list">
+                    <p class="now">"The run was stopped here. It is kept as far as it went."</p>
+                </div>
             </Show>
-            <Show when=move || not_kept.get().is_some()>
+            <div class="hang__doing">
+                <Doing />
                 <Key
-                    class="key--wet"
-                    label="SAVE THE RUN".to_owned()
-                    more="it is not kept here".to_owned()
-                    on_press=save
+                    class="key--wet key--next"
+                    label="DONE".to_owned()
+                    more="gloves off".to_owned()
+                    on_press=done
                 />
-            </Show>
-            <Key class="key--wet key--next hang__done" label="DONE".to_owned() more="gloves off".to_owned() on_press=done />
-            <Keys view />
+            </div>
         </main>
+    }
+}
+
+/// What there still is to do: take the last tap back, and save a run that is not kept.
+#[component]
+fn Doing() -> impl IntoView {
+    let store = store();
+    let view = live_view(store);
+    let offers = Memo::new(move |_| {
+        let view = view.read();
+        view.as_ref().map_or((false, false), |view| (view.undo.is_some(), view.redo.is_some()))
+    });
+    let not_kept = Memo::new(move |_| store.not_kept().is_some());
+    let save = on_press(Store::save_open_run);
+    let take_back = on_press(move |store| {
+        let redo = offers.get_untracked().1;
+        let _ = store.dispatch(if redo { Command::Redo } else { Command::Undo });
+    });
+    let undo =
+        Signal::derive(move || if offers.get().1 { "REDO".to_owned() } else { "UNDO".to_owned() });
+    let class = move || {
+        let both = not_kept.get() && offers.get() != (false, false);
+        if both { "halves hang__halves" } else { "hang__one" }
+    };
+    view! {
+        <div class=class>
+            <Show when=move || offers.get() != (false, false)>
+                <Key class="key--wet" label=undo on_press=take_back />
+            </Show>
+            <Show when=move || not_kept.get()>
+                <Key class="key--wet" label="SAVE THE RUN".to_owned() on_press=save />
+            </Show>
+        </div>
     }
 }

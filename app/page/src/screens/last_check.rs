@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 use process_model::quantity::Celsius;
+use process_model::sheet::Bath;
 use session::Command;
 use session::entry::Place;
 use session::habits::Convention;
@@ -10,7 +11,6 @@ use session::reading;
 use super::temp::Temp;
 use super::{on_press, store};
 use crate::parts::Key;
-use crate::route::Route;
 use crate::store::{Overlay, Store};
 use crate::text;
 
@@ -32,46 +32,40 @@ fn Values() -> impl IntoView {
     let places = Memo::new(move |_| {
         let mut places = store.places_to_check();
         // What is out comes first; otherwise the order of the sheet.
-        places.sort_by_key(|place| !matches!(verdict(store, *place), Verdict::Out(_)));
+        places.sort_by_key(|place| !matches!(verdict(store, *place), Verdict::Out(..)));
         places
     });
     let many = move || if places.read().len() > 4 { "check check--many" } else { "check" };
     let row = move |place: Place| view! { <Row place /> };
-    let back = on_press(|store| store.go(Route::Bench));
     view! {
         <main class="session last-check">
             <header class="head">
                 <h1>"Last check"</h1>
-                <Key class="head__act" label="Bench".to_owned() on_press=back />
+                <span class="soft">"touch a value"</span>
             </header>
             <div class=many>{move || places.get().into_iter().map(row).collect_view()}</div>
             <Facts />
-            <p class="soft clockline">
-                "The clock starts "
-                {move || clock_line(store)}
-                <Show when=move || short_steps(store).is_some()>
-                    <b>{move || short_steps(store)}</b>
-                </Show>
-            </p>
+            <p class="clockline">{move || clock_line(store).0}" "<b>{move || clock_line(store).1}</b></p>
             <Start places />
         </main>
     }
 }
 
-fn clock_line(store: Store) -> &'static str {
+/// When the clock starts; or, graver, which steps are too short for this person's hands.
+fn clock_line(store: Store) -> (String, String) {
     let open = store.run.read();
-    match open.as_ref().map(|open| open.run.plan.convention) {
-        Some(Convention::WhenComplete) => "when pouring is complete.",
-        Some(Convention::AsYouBegin) | None => "as you begin to pour.",
+    let Some(plan) = open.as_ref().map(|open| &open.run.plan) else {
+        return (String::new(), String::new());
+    };
+    let short: Vec<_> = plan.short_steps().map(|step| text::bath(step.bath)).collect();
+    if !short.is_empty() {
+        return (format!("{} is short:", short.join(", ")), "no get-ready".to_owned());
     }
-}
-
-/// Steps that are too short for this person's hands, said before the start.
-fn short_steps(store: Store) -> Option<String> {
-    let open = store.run.read();
-    let plan = &open.as_ref()?.run.plan;
-    let names: Vec<_> = plan.short_steps().map(|step| text::bath(step.bath)).collect();
-    (!names.is_empty()).then(|| format!(" {} is short: no get-ready.", names.join(", ")))
+    let when = match plan.convention {
+        Convention::WhenComplete => "when complete",
+        Convention::AsYouBegin => "as you begin",
+    };
+    ("Clock starts".to_owned(), when.to_owned())
 }
 
 /// What a value is worth.
@@ -81,8 +75,8 @@ enum Verdict {
     Unread,
     /// In its band.
     Fine,
-    /// Out: what to do.
-    Out(String),
+    /// Out: by how much, which way, and what to do.
+    Out(String, &'static str, &'static str),
 }
 
 fn verdict(store: Store, place: Place) -> Verdict {
@@ -90,15 +84,13 @@ fn verdict(store: Store, place: Place) -> Verdict {
     let Some(run) = open.as_ref().map(|open| &open.run) else { return Verdict::Unread };
     let Some(last) = run.last_reading(place) else { return Verdict::Unread };
     let Some((least, most)) = reading::target(run, place) else { return Verdict::Fine };
-    let off = |by: f64, way: &str, water: &str| {
-        let by = text::degrees(Celsius::new(by));
-        Verdict::Out(format!("{by} {way}: {water}"))
-    };
+    let by = |kelvins: f64| text::degrees(Celsius::new(kelvins));
+    let tub = place == Place::Tub;
     let celsius = last.celsius.get();
     if celsius < least.get() {
-        off(least.get() - celsius, "low", if place == Place::Tub { "add hot" } else { "warm it" })
+        Verdict::Out(by(least.get() - celsius), "low", if tub { "add hot" } else { "warm it" })
     } else if celsius > most.get() {
-        off(celsius - most.get(), "high", if place == Place::Tub { "add cold" } else { "cool it" })
+        Verdict::Out(by(celsius - most.get()), "high", if tub { "add cold" } else { "cool it" })
     } else {
         Verdict::Fine
     }
@@ -111,28 +103,41 @@ fn Row(
     place: Place,
 ) -> impl IntoView {
     let store = store();
-    let value = Memo::new(move |_| {
+    let value = move || {
         let open = store.run.read();
         let last = open.as_ref().and_then(|open| open.run.last_reading(place));
         last.map_or_else(|| "–".to_owned(), |last| text::degrees(last.celsius))
-    });
-    let line = Memo::new(move |_| {
+    };
+    let line = move || {
         let open = store.run.read();
         let target = open.as_ref().and_then(|open| reading::target(&open.run, place));
         let band = target.map_or_else(String::new, |(least, most)| text::range(least, most));
         match verdict(store, place) {
-            Verdict::Unread => (format!("read it, {band}"), false),
-            Verdict::Fine => (format!("ok, {band}"), false),
-            Verdict::Out(what) => (what, true),
+            Verdict::Unread => (String::new(), "read it", band),
+            Verdict::Fine => (String::new(), "ok", band),
+            Verdict::Out(by, way, what) => (by + " ", way, what.to_owned()),
         }
-    });
+    };
     let open = on_press(move |store| store.open_keypad(place));
-    let class = move || if line.get().1 { "check__row check__row--out" } else { "check__row" };
+    // The two waters that are poured first stand in the first row of a long list.
+    let wide = matches!(place, Place::Bottle(Bath::Developer | Bath::PreSoak));
+    let class = move || {
+        let out =
+            if matches!(verdict(store, place), Verdict::Out(..)) { " check__row--out" } else { "" };
+        let wide = if wide { " check__row--wide" } else { "" };
+        format!("check__row{out}{wide}")
+    };
     view! {
         <button type="button" class=class on:click=move |_| open.run(())>
             <b>{text::place(place)}</b>
             <span class="check__value">{value}</span>
-            <span class="check__line">{move || line.get().0}</span>
+            <span class="check__line">
+                <span class="check__verdict">
+                    <span class="check__by">{move || line().0}</span>
+                    {move || line().1}
+                </span>
+                <span class="check__more">{move || line().2}</span>
+            </span>
         </button>
     }
 }
@@ -161,13 +166,13 @@ fn Start(places: Memo<Vec<Place>>) -> impl IntoView {
     let anyway = Memo::new(move |_| {
         places.get().into_iter().any(|place| verdict(store, place) != Verdict::Fine)
     });
-    let first = Memo::new(move |_| {
+    let first = move || {
         let open = store.run.read();
         let step = open.as_ref().and_then(|open| open.run.plan.steps.first().map(|step| step.bath));
         step.map(|bath| text::bath(bath).to_ascii_uppercase()).unwrap_or_default()
-    });
+    };
     let label = Signal::derive(move || {
-        if anyway.get() { "START ANYWAY".to_owned() } else { format!("START {}", first.get()) }
+        if anyway.get() { "START ANYWAY".to_owned() } else { format!("START {}", first()) }
     });
     let start = on_press(move |store| {
         let _ = store.start(anyway.get_untracked());

@@ -104,11 +104,11 @@ fn Say(view: Memo<Option<View>>) -> impl IntoView {
         word.map_or("", text::state)
     });
     let store = store();
-    let beside = Memo::new(move |_| {
+    let beside = move || {
         let view = view.read();
         let bath = of_step(store, view.as_ref(), |_, step, _| step.bath);
         view.as_ref().map_or((String::new(), String::new()), |view| beside(&view.scene, bath))
-    });
+    };
     let class = move || {
         let view = view.read();
         match view.as_ref().map(|view| &view.scene) {
@@ -120,7 +120,7 @@ fn Say(view: Memo<Option<View>>) -> impl IntoView {
     view! {
         <div class="run__say">
             <span class="run__word">{word}</span>
-            <span class=class>{move || beside.get().0}" "<b>{move || beside.get().1}</b></span>
+            <span class=class>{move || beside().0}" "<b>{move || beside().1}</b></span>
         </div>
     }
 }
@@ -366,13 +366,7 @@ fn Act(view: Memo<Option<View>>) -> impl IntoView {
         });
         label.unwrap_or_default()
     });
-    let ends_at = move || {
-        let view = view.read();
-        let ends = of_step(store, view.as_ref(), |_, step, _| {
-            view.as_ref().map_or_else(String::new, |view| text::ends_at(step, view))
-        });
-        ends.unwrap_or_default()
-    };
+    let ends_at = move || ends_at(store, view.read().as_ref());
     let lid = move || {
         let view = view.read();
         of_step(store, view.as_ref(), |_, step, _| text::lid(step.light))
@@ -400,6 +394,14 @@ fn Act(view: Memo<Option<View>>) -> impl IntoView {
     }
 }
 
+/// When the step ends, in words and by any clock.
+fn ends_at(store: Store, view: Option<&View>) -> String {
+    let ends = of_step(store, view, |_, step, _| {
+        view.map_or_else(String::new, |view| text::ends_at(step, view))
+    });
+    ends.unwrap_or_default()
+}
+
 /// The run as another window has it: to look at, and to take over.
 #[component]
 pub fn LookingOn() -> impl IntoView {
@@ -407,18 +409,28 @@ pub fn LookingOn() -> impl IntoView {
     let view = live_view(store);
     let class = move || format!("run run--looking-on run--{}", state_class(view.read().as_ref()));
     let take = on_press(Store::take_over);
+    let ends_at = move || ends_at(store, view.read().as_ref());
     view! {
         <main class=class>
             <section class="run__field">
                 <Where view />
-                <p class="run__moment run__lid">"This run is in another window."</p>
+                <div class="run__moment">
+                    <p class="run__lid run__lid--told">"This run is in another window."</p>
+                </div>
                 <Say view />
                 <Bar view />
                 <Digits view />
                 <div class="run__act">
-                    <Key class="key--wet key--next run__take" label="TAKE OVER HERE".to_owned() on_press=take />
+                    <p class="run__ends">{ends_at}</p>
                 </div>
             </section>
+            <footer class="run__keys">
+                <Key
+                    class="key--wet key--next run__take"
+                    label="TAKE OVER HERE".to_owned()
+                    on_press=take
+                />
+            </footer>
         </main>
     }
 }

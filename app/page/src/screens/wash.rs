@@ -24,7 +24,7 @@ pub fn Wash() -> impl IntoView {
         let Some(Scene::Washing(wash)) = view.as_ref().map(|view| &view.scene) else { return None };
         Some(wash.clone())
     });
-    let step = Memo::new(move |_| {
+    let step = move || {
         let view = view.read();
         of_step(store, view.as_ref(), |run, step, index| {
             let (least, most) = step.band;
@@ -32,7 +32,17 @@ pub fn Wash() -> impl IntoView {
             (format!("{} of {}", index + 1, run.plan.steps.len()), water)
         })
         .unwrap_or_default()
-    });
+    };
+    let class = move || {
+        // The first seconds of a fill are for changing the water.
+        let changing =
+            |wash: &Washing| wash.fill > 1 && wash.since_change < 10_000 && wash.judged.is_none();
+        if wash.read().as_ref().is_some_and(changing) {
+            "session wash wash--change"
+        } else {
+            "session wash"
+        }
+    };
     let fill = move || wash.read().as_ref().map(|wash| format!("fill {}", wash.fill));
     let digits = Memo::new(move |_| {
         wash.read().as_ref().map_or(String::new(), |wash| text::passed(wash.elapsed))
@@ -40,11 +50,11 @@ pub fn Wash() -> impl IntoView {
     let long =
         move || if digits.read().len() > 4 { "run__clock run__clock--long" } else { "run__clock" };
     view! {
-        <main class="session wash">
+        <main class=class>
             <header class="run__where">
                 <h1>"Wash"</h1>
-                <span class="run__step">{move || step.get().0}</span>
-                <span class="wash__water">{move || step.get().1}</span>
+                <span class="run__step">{move || step().0}</span>
+                <span class="wash__water">{move || step().1}</span>
                 <span class="wash__fill">{fill}</span>
             </header>
             <Moment view />
@@ -97,23 +107,23 @@ fn left_over(wash: &Washing) -> String {
 /// The rule with the sheet's mark and the person's own.
 #[component]
 fn Marks(wash: Memo<Option<Washing>>) -> impl IntoView {
-    let scale = Memo::new(move |_| wash.read().as_ref().map(places).unwrap_or_default());
-    let times = Memo::new(move |_| {
+    let scale = move || wash.read().as_ref().map(places).unwrap_or_default();
+    let times = move || {
         let wash = wash.read();
         wash.as_ref().map(|wash| (text::passed(wash.least), text::passed(wash.habit)))
-    });
+    };
     view! {
         <div class="wash__marks">
             <Scale
-                at=Signal::derive(move || scale.get().0)
-                ticks=Signal::derive(move || vec![scale.get().1, scale.get().2])
+                at=Signal::derive(move || scale().0)
+                ticks=Signal::derive(move || vec![scale().1, scale().2])
             />
             <div class="wash__words">
-                <span style:--at=move || percent(scale.get().1)>
-                    <b>{move || times.get().map(|times| times.0)}</b>" sheet"
+                <span style:--at=move || percent(scale().1)>
+                    <b>{move || times().map(|times| times.0)}</b>" sheet"
                 </span>
-                <span style:--at=move || percent(scale.get().2)>
-                    <b>{move || times.get().map(|times| times.1)}</b>" yours"
+                <span style:--at=move || percent(scale().2)>
+                    <b>{move || times().map(|times| times.1)}</b>" yours"
                 </span>
             </div>
         </div>

@@ -40,12 +40,19 @@ impl Store {
 
     /// Shows a sentence, and says it if `aloud`.
     pub fn say(self, text: &str, aloud: bool) {
-        self.said.set(text.to_owned());
+        self.show_sentence(text);
         self.said_at.set(self.now.get_untracked());
         if aloud && self.held.get_untracked() == Held::Here {
             self.ports.with_value(|ports| ports.voice.say(text));
             self.live.update_value(|live| live.primed = true);
         }
+    }
+
+    /// Shows a sentence. One that comes again is marked so that it counts as new: a screen reader
+    /// would say it only once.
+    pub(super) fn show_sentence(self, text: &str) {
+        let again = self.said.with_untracked(|said| said == text);
+        self.said.set(if again { format!("{text}\u{200b}") } else { text.to_owned() });
     }
 
     /// Says a sentence of the moment, if it touches no prompt.
@@ -129,6 +136,9 @@ impl Store {
             }
             ports.screen.keep_lit();
         });
+        if self.sound.get_untracked() != Sound::On {
+            self.sound_changed();
+        }
         let primed = self.live.try_update_value(|live| std::mem::replace(&mut live.primed, true));
         let wordless = self.run.with_untracked(|open| {
             open.as_ref().is_some_and(|open| open.run.state.words == Words::Tones)
@@ -141,9 +151,9 @@ impl Store {
 
     /// Sound has come or gone.
     pub fn sound_changed(self) {
-        let before = self.sound.get_untracked();
         self.look_at_ports();
-        if before != Sound::On && self.sound.get_untracked() == Sound::On {
+        // Whatever was planned while the audio clock stood is late now.
+        if self.sound.get_untracked() == Sound::On && self.is_live() {
             self.plan_tones();
         }
     }

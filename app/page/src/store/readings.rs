@@ -74,7 +74,7 @@ impl Store {
             let fix = expected.and_then(|expected| reading::fix(celsius, expected));
             let question = text::doubt(place, celsius, expected);
             self.say_if_room(&question);
-            self.asked_back.set(Some(AskedBack { of: entry.seq, question, fix }));
+            self.asked_back.set(Some(AskedBack { of: entry.seq, celsius, expected, fix }));
         } else {
             self.close_overlay();
             self.say_if_room(&text::read_back(place, celsius, before));
@@ -136,12 +136,14 @@ impl Store {
 }
 
 /// A reading that was asked back.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct AskedBack {
     /// Its log entry.
     pub of: u32,
-    /// The question.
-    pub question: String,
+    /// What it says.
+    pub celsius: Celsius,
+    /// What was expected.
+    pub expected: Option<(Celsius, Celsius)>,
     /// What may have been meant.
     pub fix: Option<Celsius>,
 }

@@ -183,7 +183,7 @@ impl Store {
             open.as_ref().map(|open| text::catch_up(&open.run, &session::view(&open.run, now)))
         });
         let Some(sentence) = sentence else { return };
-        self.said.set(sentence.clone());
+        self.show_sentence(&sentence);
         self.said_at.set(now);
         if aloud {
             self.ports.with_value(|ports| ports.voice.say(&sentence));

@@ -14,22 +14,22 @@ use crate::text;
 #[component]
 pub fn Where(view: Memo<Option<View>>) -> impl IntoView {
     let store = store();
-    let step = Memo::new(move |_| {
+    let step = move || {
         let view = view.read();
         of_step(store, view.as_ref(), |run, step, index| {
             (text::bath(step.bath), format!("{} of {}", index + 1, run.plan.steps.len()))
         })
         .unwrap_or_default()
-    });
-    let reading = Memo::new(move |_| {
+    };
+    let reading = move || {
         let open = store.run.read();
         let last = open.as_ref().and_then(|open| open.run.state.readings.last().copied());
         last.map(|reading| format!("{} °C", text::degrees(reading.celsius)))
-    });
+    };
     view! {
         <header class="run__where">
-            <h1><span class="unseen">"Run: "</span>{move || step.get().0}</h1>
-            <span class="run__step">{move || step.get().1}</span>
+            <h1><span class="unseen">"Run: "</span>{move || step().0}</h1>
+            <span class="run__step">{move || step().1}</span>
             <span class="run__temp">{reading}</span>
         </header>
     }

@@ -36,9 +36,9 @@ pub fn Moment(view: Memo<Option<View>>) -> impl IntoView {
         let age = store.now.get().since_ms(store.said_at.get());
         (0..FRESH_MS).contains(&age) && !store.said.read().is_empty()
     });
-    let asked = Memo::new(move |_| view.read().as_ref().and_then(|view| view.still_in));
+    let asked = move || view.read().as_ref().and_then(|view| view.still_in);
     let told = Memo::new(move |_| {
-        if let Some(bath) = asked.get() {
+        if let Some(bath) = asked() {
             return Some(format!("Still in: {}?", spoken::lower(bath)));
         }
         let notice = notice(store);
@@ -47,20 +47,19 @@ pub fn Moment(view: Memo<Option<View>>) -> impl IntoView {
         let armed = view.read().as_ref().is_some_and(|view| view.armed);
         notice.filter(|notice| !armed && !notice.is_grave).map(|notice| notice.text)
     });
-    let lid = Memo::new(move |_| {
+    let lid = move || {
         let view = view.read();
         of_step(store, view.as_ref(), |_, step, _| text::lid(step.light)).unwrap_or_default()
-    });
-    let said_class =
-        move || if fresh.get() && asked.get().is_none() { "run__said" } else { "unseen" };
+    };
+    let said_class = move || if fresh.get() && asked().is_none() { "run__said" } else { "unseen" };
     let lid_class = move || {
         if told.read().is_some() { "run__lid run__lid--told" } else { "run__lid" }
     };
     view! {
         <div class="run__moment">
             <p class=said_class>{move || store.said.get()}</p>
-            <Show when=move || !fresh.get() || asked.get().is_some()>
-                <p class=lid_class>{move || told.get().unwrap_or_else(|| lid.get().to_owned())}</p>
+            <Show when=move || !fresh.get() || asked().is_some()>
+                <p class=lid_class>{move || told.get().unwrap_or_else(|| lid().to_owned())}</p>
             </Show>
         </div>
     }
