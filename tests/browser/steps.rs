@@ -262,7 +262,8 @@ impl Steps for Page {
         for _ in 0..200 {
             let files = std::fs::read_dir(&folder).expect("the folder is there").flatten();
             // What is not whole yet has an ending of its own.
-            let whole = |file: &DirEntry| file.path().extension().is_none_or(|kind| kind != "crdownload");
+            let whole =
+                |file: &DirEntry| file.path().extension().is_none_or(|kind| kind != "crdownload");
             if let Some(file) = files.into_iter().find(whole) {
                 return std::fs::read_to_string(file.path()).expect("the file is text");
             }

@@ -1,6 +1,7 @@
 //! A walk through every screen and every state of a run, with a stop at each.
 
 use crate::harness::page::Page;
+use crate::harness::scene::Viewport;
 
 /// What a stop is held to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -94,19 +95,23 @@ async fn developer(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     visit(page, state("21-rest-chips", "REST")).await;
     press(page, "FAULT").await;
     visit(page, wet("22-fault")).await;
+    // Upright the chips stand beside the clock; on its side the screen has room for them here only.
+    page.size(Viewport::LANDSCAPE_BAR).await;
+    page.settle().await;
     press(page, "Tapped late").await;
     visit(page, wet("23-tapped-late")).await;
     press(page, "10").await;
+    page.size(Viewport::PORTRAIT).await;
+    page.settle().await;
     press(page, "FAULT").await;
     press(page, "Wrong bath").await;
     visit(page, wet("24-answer")).await;
     press(page, "BACK TO THE RUN").await;
     press(page, "TEMP").await;
     visit(page, wet("25-temp")).await;
-    press(page, "IN THE TANK").await;
+    press(page, "in the tank").await;
     visit(page, wet("26-temp-tank")).await;
-    page.advance(1.0).await;
-    press(page, "TUB").await;
+    press(page, "tub").await;
     type_digits(page, "938").await;
     page.advance(0.5).await;
     visit(page, wet("27-asked-back")).await;

@@ -15,7 +15,8 @@ fn any_key_of_a_pedal_or_a_remote_is_the_big_button() {
     run(async |stage| {
         let page = &stage.page;
         let zero = steps::to_pre_soak(page).await;
-        let keys = [" ", "Enter", "PageDown", "PageUp", "x", "5", "MediaPlayPause", "F13", "Unidentified"];
+        let keys =
+            [" ", "Enter", "PageDown", "PageUp", "x", "5", "MediaPlayPause", "F13", "Unidentified"];
         page.advance_to(zero + 20.0).await;
         for key in keys {
             assert_eq!(heading_after(page, key).await, "Run: Pre-soak", "{key} in the bath");

@@ -118,7 +118,10 @@ fn a_press_that_slides_off_and_lets_go_does_nothing() {
         page.press_and_slide_off("button", "FAULT").await;
         page.advance_to(zero + 62.0).await;
         assert_eq!(page.heading().await, "Run: Pre-soak");
-        assert_eq!((page.state_word().await.as_str(), page.timer().await.as_str()), ("WAIT", "0:02"));
+        assert_eq!(
+            (page.state_word().await.as_str(), page.timer().await.as_str()),
+            ("WAIT", "0:02")
+        );
     });
 }
 

@@ -20,7 +20,8 @@ struct Dice(u64);
 impl Dice {
     /// From 0 to 1.
     fn throw(&mut self) -> f64 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        self.0 =
+            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         let high = u32::try_from(self.0 >> 32).unwrap_or(0);
         f64::from(high) / (f64::from(u32::MAX) + 1.0)
     }
@@ -114,9 +115,9 @@ async fn nothing_came_of_it(page: &Page, zero: f64) {
     assert!(unlike.is_empty(), "{}", unlike.join("\n"));
     for cue in agreed.iter().filter(|cue| cue.channel == Channel::Words && cue.at > FROM) {
         let said = heard.said();
-        let said = said.iter().find(|said| {
-            said.what.text == cue.value && (said.at - zero - cue.at).abs() < 0.3
-        });
+        let said = said
+            .iter()
+            .find(|said| said.what.text == cue.value && (said.at - zero - cue.at).abs() < 0.3);
         let said = said.unwrap_or_else(|| panic!("not said: {cue}"));
         assert_eq!(said.what.outcome, "spoken", "{cue}");
     }

@@ -45,27 +45,26 @@ fn Values() -> impl IntoView {
             </header>
             <div class=many>{move || places.get().into_iter().map(row).collect_view()}</div>
             <Facts />
-            <p class="clockline">{move || clock_line(store).0}" "<b>{move || clock_line(store).1}</b></p>
             <Start places />
         </main>
     }
 }
 
 /// When the clock starts; or, graver, which steps are too short for this person's hands.
-fn clock_line(store: Store) -> (String, String) {
+fn clock_line(store: Store) -> String {
     let open = store.run.read();
     let Some(plan) = open.as_ref().map(|open| &open.run.plan) else {
-        return (String::new(), String::new());
+        return String::new();
     };
     let short: Vec<_> = plan.short_steps().map(|step| text::bath(step.bath)).collect();
     if !short.is_empty() {
-        return (format!("{} is short:", short.join(", ")), "no get-ready".to_owned());
+        return format!("{} is short: no get-ready", short.join(", "));
     }
     let when = match plan.convention {
         Convention::WhenComplete => "when complete",
         Convention::AsYouBegin => "as you begin",
     };
-    ("Clock starts".to_owned(), when.to_owned())
+    format!("clock starts {when}")
 }
 
 /// What a value is worth.
@@ -136,6 +135,7 @@ fn Row(
                     <span class="check__by">{move || line().0}</span>
                     {move || line().1}
                 </span>
+                " "
                 <span class="check__more">{move || line().2}</span>
             </span>
         </button>
@@ -194,7 +194,7 @@ fn Start(places: Memo<Vec<Place>>) -> impl IntoView {
             <Key
                 class="key--wet key--next"
                 label=label
-                more="5 s lead, then a tone".to_owned()
+                more=Signal::derive(move || clock_line(store))
                 on_press=start
             />
         </div>

@@ -292,8 +292,11 @@ fn Digits(view: Memo<Option<View>>) -> impl IntoView {
         let what = view.as_ref().map_or("", |view| timer_name(&view.scene));
         format!("{}, {what}", bath.unwrap_or_default())
     };
-    let long =
-        move || if digits.read().len() > 4 { "run__clock run__clock--long" } else { "run__clock" };
+    let long = move || {
+        // The plus sign of an over-run is no digit.
+        let many = digits.read().trim_start_matches('+').len() > 4;
+        if many { "run__clock run__clock--long" } else { "run__clock" }
+    };
     view! {
         <div class="run__time">
             <Show when=move || count.get().is_some()>

@@ -94,7 +94,7 @@ pub fn Ago(
     };
     view! {
         <div class="run__ago">
-            <p>"Did it already?"</p>
+            <p class="run__ago-words">"Did it already?"</p>
             <div class="run__chips">{[5, 10, 20].map(chip)}</div>
         </div>
     }
