@@ -67,9 +67,10 @@ fn pressed(store: Store, key: &str) -> bool {
     }
 }
 
+/// The function keys of a keyboard. Those above twelve are on no keyboard: pedals send them.
 fn is_function_key(key: &str) -> bool {
     let number = key.strip_prefix('F').map(str::parse::<u8>);
-    matches!(number, Some(Ok(1..=24)))
+    matches!(number, Some(Ok(1..=12)))
 }
 
 fn typed(store: Store, key: &str) -> bool {

@@ -51,6 +51,7 @@ fn main() {
 fn listen(store: Store) {
     events::on_view_change(move |in_view| if in_view { store.show() } else { store.hide() });
     events::on_any_touch(move || store.touched());
+    events::leave_no_focus_behind();
     events::on_fragment(move |fragment| {
         let route = Route::parse(&fragment);
         if store.route.get_untracked() != route {

@@ -156,6 +156,8 @@ struct Live {
     /// Whether the voice has been woken in a touch since the page was loaded.
     primed: bool,
     device: String,
+    /// The first place in the open run's log that no kept entry has, readable or not.
+    least_seq: u32,
     /// Entries that could not be kept, by key.
     unkept: BTreeMap<String, String>,
 }
@@ -177,6 +179,7 @@ impl Store {
             pressed_mono_ms: f64::NEG_INFINITY,
             primed: false,
             device: String::new(),
+            least_seq: 0,
             unkept: BTreeMap::new(),
         };
         Self {
@@ -226,7 +229,10 @@ impl Store {
         let (clock, id) = self
             .ports
             .with_value(|ports| (Clock::new(ports.clock.both(), 0), ports.papers.random_id()));
-        self.live.update_value(|live| live.clock = clock);
+        self.live.update_value(|live| {
+            live.clock = clock;
+            live.least_seq = 0;
+        });
         let now = self.read_clock();
         let device = self.live.with_value(|live| live.device.clone());
         let record = RunRecord::new(id, device, plan.clone(), now);
@@ -260,7 +266,9 @@ impl Store {
         let decided = self.run.with_untracked(|open| {
             open.as_ref().map_or(Err(Refusal::NoBath), |open| decide(&open.run, command, now))
         });
-        let entry = decided?;
+        let mut entry = decided?;
+        // The place of an entry that could not be read is not taken by another.
+        entry.seq = entry.seq.max(self.live.with_value(|live| live.least_seq));
         if self.held.get_untracked() == Held::Elsewhere {
             return Err(Refusal::NoBath);
         }

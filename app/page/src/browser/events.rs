@@ -152,6 +152,24 @@ pub fn show_crash() {
     }
 }
 
+/// A finger or a mouse leaves no focus behind: the next key of a pedal is meant for the big button,
+/// not for what was touched last. For the life of the page.
+pub fn leave_no_focus_behind() {
+    let clicked = Closure::<dyn Fn(web_sys::MouseEvent)>::new(|event: web_sys::MouseEvent| {
+        // A press of a key counts no clicks.
+        let focused = window().document().and_then(|document| document.active_element());
+        let focused = focused.and_then(|element| element.dyn_into::<web_sys::HtmlElement>().ok());
+        if let Some(focused) =
+            focused.filter(|element| event.detail() != 0 && element.tag_name() == "BUTTON")
+        {
+            let _ = focused.blur();
+        }
+    });
+    let listener = clicked.as_ref().unchecked_ref();
+    let _ = window().add_event_listener_with_callback("click", listener);
+    clicked.forget();
+}
+
 /// Whether the keyboard's focus is visibly on a button, so that a key press is meant for it.
 pub fn is_focus_on_a_button() -> bool {
     let focused = window().document().and_then(|document| document.active_element());

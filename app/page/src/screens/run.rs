@@ -278,8 +278,9 @@ fn Blocks(seconds: Memo<Option<(i64, i64)>>) -> impl IntoView {
 #[component]
 fn Digits(view: Memo<Option<View>>) -> impl IntoView {
     let store = store();
-    let digits =
-        Memo::new(move |_| view.read().as_ref().map_or(String::new(), |view| digits(&view.scene)));
+    let digits = Memo::new(move |_| {
+        view.read().as_ref().map_or(String::new(), |view| strip_time(&view.scene))
+    });
     let count = Memo::new(move |_| {
         let view = view.read();
         view.as_ref()

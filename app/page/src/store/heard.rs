@@ -177,7 +177,7 @@ impl Store {
 
     /// The last sentence again.
     pub fn repeat(self) {
-        let last = self.said.get_untracked();
+        let last = self.said.get_untracked().trim_end_matches('\u{200b}').to_owned();
         if self.held.get_untracked() == Held::Here {
             self.ports.with_value(|ports| ports.voice.say(&last));
         }

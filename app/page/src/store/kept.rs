@@ -180,6 +180,10 @@ impl Store {
         let record = notebooks.find(Shelf::Runs, id.to_owned()).await.ok().flatten()?;
         let record = RunRecord::from_json(&record).ok()?;
         let entries = notebooks.all(Shelf::Entries, format!("{id}/")).await.ok()?;
+        let places =
+            entries.iter().filter_map(|(key, _)| key.rsplit('/').next()?.parse::<u32>().ok());
+        let least_seq = places.max().map_or(0, |last| last.saturating_add(1));
+        self.live.update_value(|live| live.least_seq = least_seq);
         let entries = entries.iter().filter_map(|(_, text)| notebook::entry_from_json(text).ok());
         let run = Run::replay(record.plan.clone(), entries);
         Some(OpenRun { record, run })
