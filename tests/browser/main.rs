@@ -8,15 +8,6 @@
     reason = "a failed expectation is a failed test, in the helpers too"
 )]
 
-mod access;
-mod bad_input;
-mod faults;
 mod harness;
-mod offline;
-mod sizes;
-mod sound;
-mod steps;
-mod touches;
-mod tour;
+mod taps;
 mod whole_run;
-mod windows;

@@ -85,8 +85,6 @@ pub trait Steps {
     async fn lay_out(&self);
     /// Starts the run from Last check.
     async fn tap_start(&self);
-    /// As `tap_start`, but the page is left to itself afterwards.
-    async fn tap_only_start(&self);
     /// Starts the run from Last check. Gives the pour tone of the pre-soak.
     async fn start(&self) -> f64;
     /// Starts the run from Last check and ends the pre-soak. Gives the developer's pour tone.
@@ -151,10 +149,6 @@ impl Steps for Page {
 
     async fn tap_start(&self) {
         self.tap("button", "START").await;
-    }
-
-    async fn tap_only_start(&self) {
-        self.tap_only("button", "START").await;
     }
 
     async fn start(&self) -> f64 {

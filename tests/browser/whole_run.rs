@@ -4,7 +4,7 @@ use crate::harness::cues::{self, Cue};
 use crate::harness::heard::{Heard, ToneKind};
 use crate::harness::page::Page;
 use crate::harness::run;
-use crate::tour::{self, press, press_with, since};
+use crate::taps::{self, press, press_with, since};
 
 /// From a tap to the pour tone.
 const LEAD_IN: f64 = 8.0;
@@ -16,7 +16,7 @@ const REMINDERS_APART: f64 = 180.0;
 fn a_whole_run_by_taps_alone_is_timed_to_the_second_and_kept() {
     run(async |stage| {
         let page = &stage.page;
-        tour::to_last_check(page).await;
+        taps::to_last_check(page).await;
         let before = taps(&page.heard().await);
         let mut zero = since(page) + 5.0;
         press(page, "START").await;
@@ -53,7 +53,7 @@ fn a_whole_run_by_taps_alone_is_timed_to_the_second_and_kept() {
 fn a_whole_run_by_the_space_key_alone_reaches_the_line() {
     run(async |stage| {
         let page = &stage.page;
-        tour::to_last_check(page).await;
+        taps::to_last_check(page).await;
         let mut zero = since(page) + 5.0;
         page.key(" ").await;
         page.settle().await;

@@ -74,7 +74,16 @@ fn InTheRun() -> impl IntoView {
         (Overlay::None, Some(view)) => match view.scene {
             session::view::Scene::Washing(_) => Place::Wash,
             session::view::Scene::Asking { .. } => Place::Ask,
-            _ => Place::Step,
+            session::view::Scene::Ready
+            | session::view::Scene::LeadIn { .. }
+            | session::view::Scene::PourIn { .. }
+            | session::view::Scene::Agitate { .. }
+            | session::view::Scene::Rest { .. }
+            | session::view::Scene::PourBack { .. }
+            | session::view::Scene::Over { .. }
+            | session::view::Scene::Waiting { .. }
+            | session::view::Scene::Done { .. }
+            | session::view::Scene::Left { .. } => Place::Step,
         },
     });
     view! {

@@ -106,6 +106,7 @@ fn follow(
     found.forget();
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the bindings may learn of further states")]
 fn follow_one(
     worker: ServiceWorker,
     first: bool,

@@ -12,6 +12,7 @@ use crate::store::Store;
 use crate::text;
 
 /// The film hangs.
+#[expect(clippy::too_many_lines, reason = "one screen, read from top to bottom")]
 #[component]
 pub fn Hang() -> impl IntoView {
     let store = store();
