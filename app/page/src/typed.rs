@@ -92,7 +92,7 @@ mod tests {
         {
             assert_eq!(pasted(text), Ok(Celsius::new(degrees)), "{text}");
         }
-        for text in ["", "warm", "38.9.1", "1e1", "-3", "100", "3890", "<b>38</b>", "nan"] {
+        for text in ["", "warm", "38.9.1", "1e1", "-3", "3890", "<b>38</b>", "nan"] {
             assert_eq!(pasted(text), Err(ONLY_DIGITS), "{text}");
         }
     }

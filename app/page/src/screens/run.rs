@@ -1,6 +1,7 @@
 //! Run: one timed step, from its lead-in to its tap.
 
 mod frame;
+mod looking_on;
 mod moment;
 
 use leptos::prelude::*;
@@ -11,6 +12,7 @@ use session::view::{Scene, StateWord, View};
 use session::{Command, view};
 
 pub use frame::{Keys, Where};
+pub use looking_on::LookingOn;
 pub use moment::Moment;
 
 use super::{on_press, store};
@@ -290,7 +292,7 @@ fn Digits(view: Memo<Option<View>>) -> impl IntoView {
     let name = move || {
         let view = view.read();
         let bath = of_step(store, view.as_ref(), |_, step, _| text::bath(step.bath));
-        let what = view.as_ref().map_or("", |view| timer_name(&view.scene));
+        let what = view.as_ref().map_or("", |view| frame::timer_name(&view.scene));
         format!("{}, {what}", bath.unwrap_or_default())
     };
     let long = move || {
@@ -329,23 +331,6 @@ fn digits(scene: &Scene) -> String {
 /// The clock of a step in few characters, for the head of what lies over it.
 pub fn strip_time(scene: &Scene) -> String {
     if let Scene::Washing(wash) = scene { text::passed(wash.elapsed) } else { digits(scene) }
-}
-
-fn timer_name(scene: &Scene) -> &'static str {
-    match scene {
-        Scene::LeadIn { .. } => "to the pour tone",
-        Scene::Over { .. } => "over",
-        Scene::Waiting { .. } => "since its time was up",
-        Scene::PourIn { .. }
-        | Scene::Agitate { .. }
-        | Scene::Rest { .. }
-        | Scene::PourBack { .. }
-        | Scene::Ready
-        | Scene::Washing(_)
-        | Scene::Asking { .. }
-        | Scene::Done { .. }
-        | Scene::Left { .. } => "left",
-    }
 }
 
 /// The action field: when the step ends, or the key that says that it has.
@@ -404,37 +389,4 @@ fn ends_at(store: Store, view: Option<&View>) -> String {
         view.map_or_else(String::new, |view| text::ends_at(step, view))
     });
     ends.unwrap_or_default()
-}
-
-/// The run as another window has it: to look at, and to take over.
-#[component]
-pub fn LookingOn() -> impl IntoView {
-    let store = store();
-    let view = live_view(store);
-    let class = move || format!("run run--looking-on run--{}", state_class(view.read().as_ref()));
-    let take = on_press(Store::take_over);
-    let ends_at = move || ends_at(store, view.read().as_ref());
-    view! {
-        <main class=class>
-            <section class="run__field">
-                <Where view />
-                <div class="run__moment">
-                    <p class="run__lid run__lid--told">"This run is in another window."</p>
-                </div>
-                <Say view />
-                <Bar view />
-                <Digits view />
-                <div class="run__act">
-                    <p class="run__ends">{ends_at}</p>
-                </div>
-            </section>
-            <footer class="run__keys">
-                <Key
-                    class="key--wet key--next run__take"
-                    label="TAKE OVER HERE".to_owned()
-                    on_press=take
-                />
-            </footer>
-        </main>
-    }
 }

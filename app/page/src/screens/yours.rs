@@ -163,7 +163,7 @@ fn Number(
     let value = Signal::derive(move || read(&store.habits.read()));
     let hint = RwSignal::new(String::new());
     let set = move |value: u32| store.change_habits(|habits| write(habits, range.nearest(value)));
-    let typed = move |event: web_sys::Event| {
+    let typed = move |event: leptos::ev::Event| {
         let text = event_target_value(&event);
         match text.trim().parse::<u32>() {
             Ok(number) if range.nearest(number) == number => {

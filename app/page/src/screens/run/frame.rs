@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use session::Command;
-use session::view::View;
+use session::view::{Scene, View};
 
 use super::of_step;
 use crate::parts::Key;
@@ -97,5 +97,23 @@ pub fn Ago(
             <p class="run__ago-words">"Did it already?"</p>
             <div class="run__chips">{[5, 10, 20].map(chip)}</div>
         </div>
+    }
+}
+
+/// What the digits count, for the timer's name.
+pub fn timer_name(scene: &Scene) -> &'static str {
+    match scene {
+        Scene::LeadIn { .. } => "to the pour tone",
+        Scene::Over { .. } => "over",
+        Scene::Waiting { .. } => "since its time was up",
+        Scene::PourIn { .. }
+        | Scene::Agitate { .. }
+        | Scene::Rest { .. }
+        | Scene::PourBack { .. }
+        | Scene::Ready
+        | Scene::Washing(_)
+        | Scene::Asking { .. }
+        | Scene::Done { .. }
+        | Scene::Left { .. } => "left",
     }
 }
