@@ -99,13 +99,21 @@ async function keep(cache, url) {
     const held = name.startsWith(OURS) && (await caches.match(url, { cacheName: name }));
     if (held && (await isSame(url, await held.clone().arrayBuffer()))) return cache.put(url, held);
   }
-  const response = await fetch(url, { cache: "reload" });
-  const bytes = await response.arrayBuffer();
-  const whole = response.ok && (url === SHELL ? namesAll(bytes) : await isSame(url, bytes));
-  if (!whole) throw new Error(`not of this version: ${url}`);
+  const { response, bytes } = await whole(url);
   // Written anew, because a browser refuses a page from a cache that came by a redirect.
   const headers = { "Content-Type": response.headers.get("Content-Type") ?? "" };
   return cache.put(url, new Response(bytes, { headers }));
+}
+
+// What the page itself has just fetched is not sent twice where its hash tells that it is right.
+async function whole(url) {
+  for (const cache of url === SHELL ? ["reload"] : ["default", "reload"]) {
+    const response = await fetch(url, { cache });
+    const bytes = await response.arrayBuffer();
+    const right = url === SHELL ? namesAll(bytes) : await isSame(url, bytes);
+    if (response.ok && right) return { response, bytes };
+  }
+  throw new Error(`not of this version: ${url}`);
 }
 
 // A public network's sign-in page answers every address, and a host may be half updated: only the

@@ -8,6 +8,15 @@
     reason = "a failed expectation is a failed test, in the helpers too"
 )]
 
+mod access;
+mod bad_input;
+mod faults;
 mod harness;
-mod taps;
+mod offline;
+mod sizes;
+mod sound;
+mod steps;
+mod touches;
+mod tour;
 mod whole_run;
+mod windows;

@@ -8,7 +8,7 @@ use crate::harness::scene::Viewport;
 use crate::tour::{self, Kind, Stop};
 
 #[test]
-fn every_screen_can_be_read_and_hit_at_every_size() {
+fn every_screen_can_be_read_and_hit_at_every_size_in_its_picture() {
     run(async |stage| {
         let mut found = Vec::new();
         tour::walk(&stage.page, async |page, stop| {
@@ -51,7 +51,8 @@ async fn faults(page: &Page, stop: Stop, size: Viewport) -> Vec<String> {
     };
     // At a desk the bar stays in view, and what is below it is reached by scrolling.
     let under_the_bar = |fault: &String| {
-        let bar = ["Bench", "Rolls", "Yours", "ALL HERE", "ALL OF THIS", "CLEAR", "NOT CLEAR"];
+        let bar =
+            ["Bench", "Rolls", "Yours", "ALL HERE", "ALL OF THIS", "CLEAR", "NOT CLEAR", "next:"];
         stop.kind == Kind::Desk
             && fault.split(" / ").any(|name| bar.iter().any(|key| name.starts_with(key)))
     };
@@ -156,11 +157,12 @@ async fn digits_and_word(page: &Page, texts: &[Piece], word: &str, size: Viewpor
             faults.push(format!("{shown} is {high:.0} px high, not {least_word}"));
         }
     }
+    // Drawn over an ink block that the computation cannot see, as said above.
     let on_ink = on_its_side && shown == "WAIT";
     let faint = texts.iter().filter(|piece| piece.text == shown || piece.role == "timer");
     faults.extend(
         faint
-            .filter(|piece| piece.ratio < 12.0)
+            .filter(|piece| piece.ratio < 12.0 && !on_ink)
             .map(|piece| format!("\"{}\" has contrast {:.1}, not 12", piece.text, piece.ratio)),
     );
     faults

@@ -89,6 +89,10 @@ pub trait Steps {
     async fn start(&self) -> f64;
     /// Starts the run from Last check and ends the pre-soak. Gives the developer's pour tone.
     async fn start_to_developer(&self) -> f64;
+    /// Presses a button and lets so much time pass that the next press is not taken for water.
+    async fn press(&self, name: &str);
+    /// Presses the one button whose name has these words in it.
+    async fn press_with(&self, words: &str);
     /// Taps that this bath is out.
     async fn bath_is_out(&self, bath: &str);
     /// Waits for the pour tone and for `seconds` of this bath, and taps that it is out.
@@ -131,19 +135,15 @@ pub trait Steps {
 
 impl Steps for Page {
     async fn lay_out(&self) {
-        self.tap("button", "Develop a roll").await;
-        self.advance(APART).await;
+        self.press("Develop a roll").await;
         // The cautions are read once for a kit.
         if self.has("button", "ALL OF THIS IS SO").await {
-            self.tap("button", "ALL OF THIS IS SO").await;
-            self.advance(APART).await;
+            self.press("ALL OF THIS IS SO").await;
         }
         while self.has("button", "ALL HERE").await {
-            self.tap("button", "ALL HERE").await;
-            self.advance(APART).await;
+            self.press("ALL HERE").await;
         }
-        self.tap("button", "CLEAR").await;
-        self.advance(APART).await;
+        self.press("CLEAR").await;
         assert_eq!(self.heading().await, "Last check");
     }
 
@@ -161,6 +161,19 @@ impl Steps for Page {
         self.advance_to(zero + PRE_SOAK).await;
         self.bath_is_out("Pre-soak").await;
         self.since().await + LEAD_IN
+    }
+
+    async fn press(&self, name: &str) {
+        self.tap("button", name).await;
+        self.advance(APART).await;
+    }
+
+    async fn press_with(&self, words: &str) {
+        let buttons = self.buttons().await;
+        let found = buttons.iter().find(|button| button.name.contains(words));
+        let (x, y) = found.unwrap_or_else(|| panic!("no button with {words}")).rect.centre();
+        self.touch_at(x, y).await;
+        self.advance(APART).await;
     }
 
     async fn bath_is_out(&self, bath: &str) {
@@ -182,8 +195,7 @@ impl Steps for Page {
     async fn rinse_and_hang(&self) {
         self.wait_out("Rinse", 60.0).await;
         self.advance(APART).await;
-        self.tap("button", "WITHOUT").await;
-        self.advance(APART).await;
+        self.press("WITHOUT").await;
         assert_eq!(self.heading().await, "Hang");
     }
 
@@ -202,20 +214,13 @@ impl Steps for Page {
     }
 
     async fn open_the_roll(&self) {
-        self.tap("button", "DONE").await;
-        self.advance(APART).await;
-        self.tap("button", "Rolls").await;
-        self.advance(APART).await;
-        let all = self.buttons().await;
-        let roll = all.iter().find(|button| button.name.contains("colour negative"));
-        let (x, y) = roll.expect("the roll is in the list").rect.centre();
-        self.touch_at(x, y).await;
-        self.advance(APART).await;
+        self.press("DONE").await;
+        self.press("Rolls").await;
+        self.press_with("colour negative").await;
     }
 
     async fn read_tub(&self, digits: &str) {
-        self.tap("button", "TEMP").await;
-        self.advance(APART).await;
+        self.press("TEMP").await;
         self.touch_digits(digits).await;
         self.advance(APART).await;
     }

@@ -2,7 +2,7 @@
 
 use crate::harness::page::Page;
 use crate::harness::scene::Viewport;
-use crate::taps::{press, press_with};
+use crate::steps::Steps;
 
 /// What a stop is held to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,19 +32,19 @@ pub async fn walk(page: &Page, mut visit: impl AsyncFnMut(&Page, Stop)) {
     page.open("").await;
     page.advance(1.0).await;
     visit(page, desk("01-bench-first")).await;
-    press(page, "DEVELOP A ROLL").await;
+    page.press("DEVELOP A ROLL").await;
     visit(page, desk("02-cautions")).await;
-    press(page, "ALL OF THIS IS SO").await;
+    page.press("ALL OF THIS IS SO").await;
     visit(page, desk("03-sink")).await;
-    press(page, "ALL HERE").await;
+    page.press("ALL HERE").await;
     visit(page, desk("04-counter")).await;
-    press(page, "ALL HERE").await;
+    page.press("ALL HERE").await;
     visit(page, desk("05-dark-room")).await;
-    press(page, "ALL HERE").await;
+    page.press("ALL HERE").await;
     visit(page, desk("06-sound-check")).await;
-    press(page, "CLEAR").await;
+    page.press("CLEAR").await;
     visit(page, wet("07-last-check-empty")).await;
-    press(page, "Developer").await;
+    page.press("Developer").await;
     visit(page, wet("08-keypad")).await;
     type_digits(page, "401").await;
     read(page, "Bleach-fix", "375").await;
@@ -61,7 +61,7 @@ pub async fn walk(page: &Page, mut visit: impl AsyncFnMut(&Page, Stop)) {
 
 async fn pre_soak(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     let state = |name, state| Stop { name, kind: Kind::State(state) };
-    press(page, "START PRE-SOAK").await;
+    page.press("START PRE-SOAK").await;
     visit(page, state("11-lead-in-first", "WAIT")).await;
     page.advance_to_state("POUR", 5.0).await;
     page.advance(1.0).await;
@@ -76,14 +76,14 @@ async fn pre_soak(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     visit(page, state("16-pour-out", "POUR")).await;
     page.advance(10.0).await;
     visit(page, state("17-wait", "WAIT")).await;
-    press(page, "PRE-SOAK IS OUT").await;
+    page.press("PRE-SOAK IS OUT").await;
     page.advance(1.0).await;
     visit(page, state("18-lead-in", "WAIT")).await;
-    press(page, "UNDO").await;
+    page.press("UNDO").await;
     visit(page, state("19-undone", "WAIT")).await;
-    press(page, "REDO").await;
+    page.press("REDO").await;
     page.advance(1.0).await;
-    press(page, "AGAIN").await;
+    page.press("AGAIN").await;
 }
 
 async fn developer(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
@@ -94,29 +94,29 @@ async fn developer(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     visit(page, state("20-agitate-ten", "AGITATE")).await;
     page.advance(17.0).await;
     visit(page, state("21-rest-chips", "REST")).await;
-    press(page, "FAULT").await;
+    page.press("FAULT").await;
     visit(page, wet("22-fault")).await;
     // Upright the chips stand beside the clock; on its side the screen has room for them here only.
     page.size(Viewport::LANDSCAPE_BAR).await;
     page.settle().await;
-    press(page, "Tapped late").await;
+    page.press("Tapped late").await;
     visit(page, wet("23-tapped-late")).await;
-    press(page, "10").await;
+    page.press("10").await;
     page.size(Viewport::PORTRAIT).await;
     page.settle().await;
-    press(page, "FAULT").await;
-    press(page, "Wrong bath").await;
+    page.press("FAULT").await;
+    page.press("Wrong bath").await;
     visit(page, wet("24-answer")).await;
-    press(page, "BACK TO THE RUN").await;
-    press(page, "TEMP").await;
+    page.press("BACK TO THE RUN").await;
+    page.press("TEMP").await;
     visit(page, wet("25-temp")).await;
-    press(page, "in the tank").await;
+    page.press("in the tank").await;
     visit(page, wet("26-temp-tank")).await;
-    press(page, "tub").await;
+    page.press("tub").await;
     type_digits(page, "938").await;
     page.advance(0.5).await;
     visit(page, wet("27-asked-back")).await;
-    press(page, "USE 39.8").await;
+    page.press("USE 39.8").await;
     page.advance(10.0).await;
     visit(page, state("28-reading-taken", "")).await;
     page.advance_to_state("POUR", 200.0).await;
@@ -125,7 +125,7 @@ async fn developer(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     page.advance_to_state("OVER", 20.0).await;
     page.advance(12.0).await;
     visit(page, state("30-over", "OVER")).await;
-    press(page, "DEVELOPER IS OUT").await;
+    page.press("DEVELOPER IS OUT").await;
 }
 
 async fn bleach_fix_and_wash(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
@@ -136,59 +136,56 @@ async fn bleach_fix_and_wash(page: &Page, visit: &mut impl AsyncFnMut(&Page, Sto
     page.advance_to_state("WAIT", 480.0).await;
     page.advance(601.0).await;
     visit(page, state("32-wait-ten-minutes", "WAIT")).await;
-    press(page, "BLEACH-FIX IS OUT").await;
+    page.press("BLEACH-FIX IS OUT").await;
     page.advance(70.0).await;
     visit(page, wet("33-wash")).await;
-    press(page, "CLEAR").await;
+    page.press("CLEAR").await;
     page.advance(60.0).await;
-    press(page, "CLEAR").await;
+    page.press("CLEAR").await;
     page.advance(8.0).await;
     visit(page, wet("34-wash-too-early")).await;
-    press(page, "STILL TINTED").await;
+    page.press("STILL TINTED").await;
     page.advance(490.0).await;
     visit(page, wet("35-wash-ten-minutes")).await;
-    press(page, "CLEAR").await;
+    page.press("CLEAR").await;
     page.advance(60.0).await;
-    press(page, "CLEAR").await;
+    page.press("CLEAR").await;
 }
 
 async fn after(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     let desk = |name| Stop { name, kind: Kind::Desk };
     let wet = |name| Stop { name, kind: Kind::Session };
     page.advance(70.0).await;
-    press(page, "RINSE IS OUT").await;
+    page.press("RINSE IS OUT").await;
     page.advance(7.0).await;
     visit(page, wet("36-with-or-without")).await;
     page.eval("(location.hash = '#/bench', true)").await;
     page.advance(1.0).await;
     visit(page, desk("37-bench-running")).await;
-    press(page, "RUNNING").await;
+    page.press("RUNNING").await;
     page.advance(1.0).await;
-    press(page, "WITHOUT").await;
+    page.press("WITHOUT").await;
     page.advance(7.0).await;
     visit(page, wet("38-hang")).await;
-    press(page, "DONE").await;
+    page.press("DONE").await;
     page.advance(1.0).await;
     visit(page, desk("39-bench")).await;
-    press(page, "Rolls").await;
+    page.press("Rolls").await;
     page.advance(1.0).await;
     visit(page, desk("40-rolls")).await;
-    press_with(page, "Two-bath colour negative").await;
+    page.press_with("Two-bath colour negative").await;
     page.advance(1.0).await;
     visit(page, desk("41-roll")).await;
-    press(page, "All rolls").await;
+    page.press("All rolls").await;
     page.advance(1.0).await;
-    press(page, "Yours").await;
+    page.press("Yours").await;
     page.advance(1.0).await;
     visit(page, desk("42-yours")).await;
 }
 
-
-
-
 /// Reads a temperature on Last check.
 pub async fn read(page: &Page, place: &str, digits: &str) {
-    press(page, place).await;
+    page.press(place).await;
     type_digits(page, digits).await;
 }
 

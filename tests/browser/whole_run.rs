@@ -4,10 +4,7 @@ use crate::harness::cues::{self, Cue};
 use crate::harness::heard::{Heard, ToneKind};
 use crate::harness::page::Page;
 use crate::harness::run;
-use crate::taps::{self, press, press_with, since};
-
-/// From a tap to the pour tone.
-const LEAD_IN: f64 = 8.0;
+use crate::steps::{self, LEAD_IN, Steps};
 
 /// How far the tub reminders, which are not in the agreed timelines, must be apart.
 const REMINDERS_APART: f64 = 180.0;
@@ -16,27 +13,27 @@ const REMINDERS_APART: f64 = 180.0;
 fn a_whole_run_by_taps_alone_is_timed_to_the_second_and_kept() {
     run(async |stage| {
         let page = &stage.page;
-        taps::to_last_check(page).await;
+        steps::to_last_check(page).await;
         let before = taps(&page.heard().await);
-        let mut zero = since(page) + 5.0;
-        press(page, "START").await;
+        let mut zero = page.since().await + 5.0;
+        page.press("START").await;
         for (bath, case, seconds) in [
             ("Pre-soak", "pre-soak_60_f10_d10_begin", 60.0),
             ("Developer", "developer_210_f10_d10_begin", 210.0),
             ("Bleach-fix", "bleach-fix_480_f10_d10_begin", 480.0),
         ] {
-            page.advance(zero + seconds + 0.1 - since(page)).await;
-            let next = since(page) + LEAD_IN;
+            page.advance(zero + seconds + 0.1 - page.since().await).await;
+            let next = page.since().await + LEAD_IN;
             is_out(page, bath).await;
             agrees(page, case, zero, seconds).await;
             zero = next;
         }
         wash_by_touch(page).await;
-        page.advance(LEAD_IN + 59.25).await;
+        page.advance(LEAD_IN + 59.2).await;
         is_out(page, "Rinse").await;
-        let asked = since(page);
-        press(page, "WITH").await;
-        page.advance(asked + LEAD_IN + 60.0 - since(page)).await;
+        let asked = page.since().await;
+        page.press("WITH").await;
+        page.advance(asked + LEAD_IN + 60.0 - page.since().await).await;
         is_out(page, "Stabiliser").await;
 
         let heard = page.heard().await;
@@ -53,8 +50,8 @@ fn a_whole_run_by_taps_alone_is_timed_to_the_second_and_kept() {
 fn a_whole_run_by_the_space_key_alone_reaches_the_line() {
     run(async |stage| {
         let page = &stage.page;
-        taps::to_last_check(page).await;
-        let mut zero = since(page) + 5.0;
+        steps::to_last_check(page).await;
+        let mut zero = page.since().await + 5.0;
         page.key(" ").await;
         page.settle().await;
         for (case, seconds) in [
@@ -63,8 +60,8 @@ fn a_whole_run_by_the_space_key_alone_reaches_the_line() {
             ("developer_210_f10_d10_begin", 210.0 + 27.0),
             ("bleach-fix_480_f10_d10_begin", 480.0),
         ] {
-            page.advance(zero + seconds + 0.1 - since(page)).await;
-            let next = since(page) + LEAD_IN;
+            page.advance(zero + seconds + 0.1 - page.since().await).await;
+            let next = page.since().await + LEAD_IN;
             page.key(" ").await;
             page.advance(0.8).await;
             agrees(page, case, zero, seconds).await;
@@ -89,16 +86,16 @@ fn a_whole_run_by_the_space_key_alone_reaches_the_line() {
 
 /// Looks at the water until it is clear twice running, as early as a wash may end.
 async fn wash_by_touch(page: &Page) {
-    page.advance(LEAD_IN + 304.25).await;
+    page.advance(LEAD_IN + 304.2).await;
     assert_eq!(page.timer().await, "5:05");
-    press(page, "CLEAR").await;
+    page.press("CLEAR").await;
     page.advance(59.0).await;
-    press(page, "CLEAR").await;
+    page.press("CLEAR").await;
 }
 
 /// Says that a bath is out.
 async fn is_out(page: &Page, bath: &str) {
-    press(page, &format!("{} IS OUT", bath.to_uppercase())).await;
+    page.press(&format!("{} IS OUT", bath.to_uppercase())).await;
 }
 
 /// The whole timeline of a step up to `until` equals the agreed one.
@@ -127,10 +124,10 @@ fn reminders_are_rare(heard: &Heard) {
 
 /// Planned and actual stand on the page of the roll, each step to the second.
 async fn kept(page: &Page) {
-    press(page, "DONE").await;
-    press(page, "Rolls").await;
+    page.press("DONE").await;
+    page.press("Rolls").await;
     assert!(page.body_text().await.contains("finished, developer 3:30 of 3:30"));
-    press_with(page, "Two-bath colour negative").await;
+    page.press_with("Two-bath colour negative").await;
     let text = page.body_text().await;
     let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
     for row in [

@@ -1,10 +1,8 @@
 //! Keys of a keyboard, a pedal or a remote: any key is the big button.
 
 use leptos::prelude::*;
-use process_model::quantity::Celsius;
 use session::Command;
 use session::entry::{Look, With};
-use session::run::Tank;
 use session::view::{Scene, view};
 
 use crate::browser::events;
@@ -134,15 +132,14 @@ fn undo_or_redo(store: Store) {
 /// What the big button of the screen does.
 fn big_button(store: Store) {
     let now = store.read_clock();
-    let scene = store.run.with_untracked(|open| {
-        open.as_ref().map(|open| (view(&open.run, now).scene, open.run.state.tank.clone()))
-    });
-    let Some((scene, tank)) = scene else { return };
+    let scene =
+        store.run.with_untracked(|open| open.as_ref().map(|open| view(&open.run, now).scene));
+    let Some(scene) = scene else { return };
     let command = match scene {
         Scene::Washing(_) => Command::Judge(Look::Clear),
         Scene::Asking { .. } => Command::Choose(With::With),
         Scene::Ready => {
-            let _ = store.start(store.is_anything_out());
+            let _ = store.start(untrack(|| store.is_anything_out()));
             return;
         }
         Scene::Done { .. } | Scene::Left { .. } => {
@@ -157,24 +154,5 @@ fn big_button(store: Store) {
         | Scene::Over { .. }
         | Scene::Waiting { .. } => Command::TankIsEmpty { ago_ms: 0 },
     };
-    debug_assert!(tank != Tank::Ready, "a run that has not begun has the scene Ready");
     let _ = store.dispatch(command);
-}
-
-impl Store {
-    /// Whether any value of Last check is out of its band or was not read.
-    pub fn is_anything_out(self) -> bool {
-        let out = |(celsius, (least, most)): (Celsius, (Celsius, Celsius))| {
-            celsius < least || celsius > most
-        };
-        let places = untrack(|| self.places_to_check());
-        self.run.with_untracked(|open| {
-            let Some(run) = open.as_ref().map(|open| &open.run) else { return false };
-            places.iter().any(|place| {
-                let last = run.last_reading(*place).map(|last| last.celsius);
-                let target = session::reading::target(run, *place);
-                last.is_none() || last.zip(target).is_some_and(out)
-            })
-        })
-    }
 }

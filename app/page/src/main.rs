@@ -68,7 +68,7 @@ fn look_as_the_person_likes(store: Store) {
         events::set_root_attribute("data-theme", ground);
         events::set_root_attribute("data-keys", side);
     });
-    let view = screens::run::live_view(store);
+    let view = store.view;
     Effect::new(move |_| {
         let left = view.read().as_ref().map(|view| screens::run::strip_time(&view.scene));
         let title = left.filter(|left| !left.is_empty());

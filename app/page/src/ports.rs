@@ -152,6 +152,8 @@ pub enum Offline {
     Fetching,
     /// Ready.
     Ready,
+    /// Fetched once, but the phone has dropped some of it.
+    Incomplete,
     /// This browser cannot, or it did not work.
     Not,
 }

@@ -64,7 +64,7 @@ pub fn App() -> impl IntoView {
 #[component]
 fn InTheRun() -> impl IntoView {
     let store = store();
-    let view = run::live_view(store);
+    let view = store.view;
     let place = Memo::new(move |_| match (store.overlay.get(), &*view.read()) {
         (_, None) => Place::Nowhere,
         (Overlay::Temp, _) => Place::Temp,

@@ -2,6 +2,7 @@
 //!
 //! Screens read its signals and call its verbs. Nothing here draws, and nothing here counts down.
 
+mod going;
 mod heard;
 mod kept;
 mod press;
@@ -20,7 +21,8 @@ use session::notebook::RunRecord;
 use session::plan::Plan;
 use session::run::Tank;
 use session::timestamp::Timestamp;
-use session::{Command, Entry, Refusal, Run, apply, decide};
+use session::view::View;
+use session::{Command, Entry, Refusal, Run, apply, decide, view};
 
 use crate::browser::{Ports, events};
 use crate::ports::{Lit, Offline, Sound, Speech, StoreError};
@@ -97,6 +99,8 @@ pub struct Store {
     pub run: RwSignal<Option<OpenRun>>,
     /// The run's time, as of the last tick.
     pub now: RwSignal<Timestamp>,
+    /// What is true of the open run at that time: looked up once a tick for every screen.
+    pub view: Memo<Option<View>>,
     /// What the person always does.
     pub habits: RwSignal<Habits>,
     /// Where the person is.
@@ -162,13 +166,10 @@ struct Live {
     unkept: BTreeMap<String, String>,
 }
 
-impl Store {
-    /// A store over these ports, with nothing in it yet.
-    pub fn new(ports: Ports) -> Self {
-        let clock = Clock::new(ports.clock.both(), 0);
-        let now = clock.now(ports.clock.both());
-        let sound = ports.tones.sound();
-        let live = Live {
+impl Live {
+    /// Nothing planned, nothing said, nothing pressed.
+    fn new(clock: Clock, now: Timestamp) -> Self {
+        Self {
             clock,
             timer: None,
             heard_until: now,
@@ -181,12 +182,29 @@ impl Store {
             device: String::new(),
             least_seq: 0,
             unkept: BTreeMap::new(),
-        };
+        }
+    }
+}
+
+impl Store {
+    /// A store over these ports, with nothing in it yet.
+    pub fn new(ports: Ports) -> Self {
+        let clock = Clock::new(ports.clock.both(), 0);
+        let now = clock.now(ports.clock.both());
+        let sound = ports.tones.sound();
+        let live = Live::new(clock, now);
+        let run = RwSignal::new(None::<OpenRun>);
+        let now = RwSignal::new(now);
+        let view = Memo::new(move |_| {
+            let now = now.get();
+            run.read().as_ref().map(|open| view(&open.run, now))
+        });
         Self {
             ports: StoredValue::new_local(ports),
             live: StoredValue::new_local(live),
-            run: RwSignal::new(None),
-            now: RwSignal::new(now),
+            run,
+            now,
+            view,
             habits: RwSignal::new(Habits::default()),
             route: RwSignal::new(Route::parse(&events::fragment())),
             overlay: RwSignal::new(Overlay::None),
@@ -273,10 +291,10 @@ impl Store {
             return Err(Refusal::NoBath);
         }
         self.run.update(|open| {
-            if let Some(open) = open.as_mut() {
-                let run = std::mem::replace(&mut open.run, Run::new(open.record.plan.clone()));
-                open.run = apply(run, entry.clone());
-            }
+            *open = open.take().map(|OpenRun { record, run }| {
+                let run = apply(run, entry.clone());
+                OpenRun { record, run }
+            });
         });
         self.keep_entry(&entry);
         self.live.update_value(|live| live.heard_until = live.heard_until.min(now));
@@ -330,35 +348,6 @@ impl Store {
             let live = |open: &OpenRun| !open.run.is_over() && open.run.state.tank != Tank::Ready;
             open.as_ref().is_some_and(live)
         })
-    }
-
-    /// Goes to another screen.
-    pub fn go(self, route: Route) {
-        if self.route.get_untracked() != route {
-            self.route.set(route.clone());
-        }
-        if events::fragment() != route.fragment() {
-            events::set_fragment(&route.fragment(), false);
-        }
-    }
-
-    /// Moves between Last check, Run and Hang as the run does.
-    fn go_where_the_run_is(self) {
-        let on_session = self.route.get_untracked().is_session();
-        let tank =
-            self.run.with_untracked(|open| open.as_ref().map(|open| open.run.state.tank.clone()));
-        let Some(tank) = tank.filter(|_| on_session) else { return };
-        self.go(match tank {
-            Tank::Ready => Route::LastCheck,
-            Tank::Bath { .. } | Tank::Asking { .. } => Route::Run,
-            Tank::Done { .. } | Tank::Left { .. } => Route::Hang,
-        });
-    }
-
-    /// Back to the run, wherever it is.
-    pub fn return_to_run(self) {
-        self.go_to_run();
-        self.tick();
     }
 
     /// Offers the open run as a file.

@@ -56,6 +56,16 @@ const ALARM_EVERY_MS: i64 = 15_000;
 
 /// The cues at `from` or later and before `until`, in order; tones before words at one instant.
 pub fn cues(run: &Run, from: Timestamp, until: Timestamp) -> Vec<Cue> {
+    cues_at(run, run.state.words, from, until)
+}
+
+/// The same, with every sentence that is on the screen: all words at every level.
+pub fn shown(run: &Run, from: Timestamp, until: Timestamp) -> Vec<Cue> {
+    cues_at(run, Words::All, from, until)
+}
+
+/// The cues of a run that speaks so much.
+fn cues_at(run: &Run, words: Words, from: Timestamp, until: Timestamp) -> Vec<Cue> {
     let mut found = match run.state.tank {
         Tank::Ready | Tank::Left { .. } => Vec::new(),
         Tank::Asking { since, .. } => {
@@ -65,18 +75,11 @@ pub fn cues(run: &Run, from: Timestamp, until: Timestamp) -> Vec<Cue> {
         Tank::Bath { step, tone_at, .. } if run.plan.is_last_wash(step) => {
             wash_cues(run, step, tone_at, until)
         }
-        Tank::Bath { step, tone_at, .. } => bath_cues(run, step, tone_at, until),
+        Tank::Bath { step, tone_at, .. } => bath_cues(run, words, step, tone_at, until),
     };
-    found.retain(|cue| from <= cue.at && cue.at < until && is_heard(cue, run.state.words));
+    found.retain(|cue| from <= cue.at && cue.at < until && is_heard(cue, words));
     found.sort_by_key(|cue| (cue.at, matches!(cue.signal, Signal::Say(_))));
     found
-}
-
-/// The same, with every sentence that is on the screen: all words at every level.
-pub fn shown(run: &Run, from: Timestamp, until: Timestamp) -> Vec<Cue> {
-    let mut run = run.clone();
-    run.state.words = Words::All;
-    cues(&run, from, until)
 }
 
 /// Whether `text`, said at `at`, would end a second before the next tone and touch no other words.
@@ -100,8 +103,14 @@ fn is_heard(cue: &Cue, words: Words) -> bool {
     }
 }
 
-fn bath_cues(run: &Run, index: usize, tone_at: Timestamp, until: Timestamp) -> Vec<Cue> {
-    let Some(script) = script_of(run, index, tone_at) else { return Vec::new() };
+fn bath_cues(
+    run: &Run,
+    words: Words,
+    index: usize,
+    tone_at: Timestamp,
+    until: Timestamp,
+) -> Vec<Cue> {
+    let Some(script) = script_of(run, words, index, tone_at) else { return Vec::new() };
     let Some(clock) = run.step_clock(index) else { return Vec::new() };
     let zero = clock.zero(tone_at);
     let mut found = script.cues(zero);
@@ -113,10 +122,10 @@ fn bath_cues(run: &Run, index: usize, tone_at: Timestamp, until: Timestamp) -> V
 }
 
 /// What the step at `index` sounds and says, its tub reminders included.
-fn script_of(run: &Run, index: usize, tone_at: Timestamp) -> Option<Script> {
-    let clock = run.step_clock(index)?;
-    let mut script = Script::new(&run.plan, index, clock.zero(tone_at), run);
-    reminder::add(&mut script, run, index, clock.zero(tone_at));
+fn script_of(run: &Run, words: Words, index: usize, tone_at: Timestamp) -> Option<Script> {
+    let zero = run.step_clock(index)?.zero(tone_at);
+    let mut script = Script::new(run, words, index, zero);
+    reminder::add(&mut script, run, words, index, zero);
     Some(script)
 }
 

@@ -1,6 +1,6 @@
 //! Readings that look wrong: what was expected, and what may have been meant.
 
-use process_model::quantity::Celsius;
+use process_model::quantity::{Celsius, Kelvins};
 use process_model::sheet::{Bath, TUB_MOST};
 
 use crate::entry::Place;
@@ -52,6 +52,29 @@ pub fn is_doubtful(run: &Run, place: Place, celsius: Celsius) -> bool {
         return celsius.get() < BOTTLE.0 || celsius.get() > BOTTLE.1;
     }
     expected(run, place).is_some_and(|range| distance(celsius, range) > DOUBT_K)
+}
+
+/// What the last reading of a place is worth.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Judgement {
+    /// It was not read.
+    Unread,
+    /// It is where the sheet wants it, or the sheet does not say.
+    Fine,
+    /// It is colder, by so much.
+    Low(Kelvins),
+    /// It is warmer, by so much.
+    High(Kelvins),
+}
+
+/// What the last reading of `place` is worth against its target.
+pub fn judge(run: &Run, place: Place) -> Judgement {
+    let Some(last) = run.last_reading(place) else { return Judgement::Unread };
+    match target(run, place) {
+        Some((least, _)) if last.celsius < least => Judgement::Low(least - last.celsius),
+        Some((_, most)) if last.celsius > most => Judgement::High(last.celsius - most),
+        Some(_) | None => Judgement::Fine,
+    }
 }
 
 /// What may have been meant: the same digits in another order, nearest to what was expected.
@@ -122,6 +145,15 @@ mod tests {
         assert!(is_doubtful(&ready(), Place::Tub, Celsius::new(30.8)));
         assert!(!is_doubtful(&ready(), Place::Tub, Celsius::new(51.3)));
         assert!(is_doubtful(&ready(), Place::Tub, Celsius::new(51.4)));
+    }
+
+    #[test]
+    fn a_reading_is_judged_against_its_target() {
+        let bottle = Place::Bottle(Bath::Developer);
+        assert_eq!(judge(&ready(), bottle), Judgement::Unread);
+        assert_eq!(judge(&read(ready(), bottle, 36.9), bottle), Judgement::Low(Kelvins::new(2.0)));
+        assert_eq!(judge(&read(ready(), bottle, 38.9), bottle), Judgement::Fine);
+        assert_eq!(judge(&read(ready(), bottle, 42.5), bottle), Judgement::High(Kelvins::new(2.0)));
     }
 
     #[test]

@@ -145,6 +145,24 @@ pub enum StateWord {
 }
 
 impl Scene {
+    /// Until the step's time is up, while it is not.
+    pub fn left(&self) -> Option<i64> {
+        match self {
+            Self::PourIn { left, .. }
+            | Self::Agitate { left, .. }
+            | Self::Rest { left, .. }
+            | Self::PourBack { left, .. } => Some(*left),
+            Self::Ready
+            | Self::LeadIn { .. }
+            | Self::Over { .. }
+            | Self::Waiting { .. }
+            | Self::Washing(_)
+            | Self::Asking { .. }
+            | Self::Done { .. }
+            | Self::Left { .. } => None,
+        }
+    }
+
     /// The state word, where there is one.
     pub fn state_word(&self) -> Option<StateWord> {
         match self {

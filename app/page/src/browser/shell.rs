@@ -8,8 +8,8 @@ use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::{
-    RegistrationOptions, ServiceWorker, ServiceWorkerContainer, ServiceWorkerRegistration,
-    ServiceWorkerState, ServiceWorkerUpdateViaCache,
+    MessageChannel, MessageEvent, RegistrationOptions, ServiceWorker, ServiceWorkerContainer,
+    ServiceWorkerRegistration, ServiceWorkerState, ServiceWorkerUpdateViaCache,
 };
 
 use super::{property, window};
@@ -46,17 +46,18 @@ impl Shell for Worker {
             let promise = container.register_with_options("./sw.js", &options);
             let Ok(registration) = JsFuture::from(promise).await else {
                 // Registering fails without a network too; a page that a worker serves is kept.
-                let kept = container.controller().is_some();
-                on_state(if kept { Offline::Ready } else { Offline::Not });
+                match container.controller() {
+                    Some(worker) => ask(&worker, &on_state),
+                    None => on_state(Offline::Not),
+                }
                 return;
             };
             let registration: ServiceWorkerRegistration = registration.unchecked_into();
             *slot.borrow_mut() = Some(registration.clone());
-            on_state(if registration.active().is_some() {
-                Offline::Ready
-            } else {
-                Offline::Fetching
-            });
+            match registration.active() {
+                Some(worker) => ask(&worker, &on_state),
+                None => on_state(Offline::Fetching),
+            }
             if registration.active().is_some() && registration.waiting().is_some() {
                 on_update();
             }
@@ -115,7 +116,7 @@ fn follow_one(
 ) {
     let watched = worker.clone();
     let changed = Closure::<dyn Fn()>::new(move || match watched.state() {
-        ServiceWorkerState::Activated => on_state(Offline::Ready),
+        ServiceWorkerState::Activated => ask(&watched, &on_state),
         ServiceWorkerState::Installed if !first => on_update(),
         ServiceWorkerState::Redundant if first => on_state(Offline::Not),
         _ => {}
@@ -123,6 +124,19 @@ fn follow_one(
     worker.set_onstatechange(Some(changed.as_ref().unchecked_ref()));
     // A worker outlives the page; so does its listener.
     changed.forget();
+}
+
+/// Asks a worker whether every file of its version is in its cache: a phone short of space may have
+/// dropped some. A worker that never answers leaves the page silent about it.
+fn ask(worker: &ServiceWorker, on_state: &Rc<dyn Fn(Offline)>) {
+    let Ok(channel) = MessageChannel::new() else { return };
+    let on_state = Rc::clone(on_state);
+    let answered = Closure::once_into_js(move |answer: MessageEvent| {
+        on_state(if answer.data() == JsValue::TRUE { Offline::Ready } else { Offline::Incomplete });
+    });
+    channel.port1().set_onmessage(Some(answered.unchecked_ref()));
+    let ports = js_sys::Array::of1(&channel.port2());
+    let _ = worker.post_message_with_transferable(&"READY".into(), &ports);
 }
 
 fn container() -> Option<ServiceWorkerContainer> {

@@ -36,6 +36,9 @@ const LOUD: f32 = 0.5;
 const TICK_LOUD: f32 = 0.25;
 /// A note swells and fades this long, so that it does not crack.
 const EDGE_S: f64 = 0.004;
+/// A sample comes out of the loudspeaker at most this long after its instant on the audio clock, or
+/// the browser's word for it is not believed. Wireless loudspeakers take up to a third of a second.
+const MOST_LATENCY_S: f64 = 0.5;
 /// A smaller movement between the two clocks is left alone.
 const SLIP_MS: f64 = 50.0;
 
@@ -46,7 +49,7 @@ pub struct AudioTones {
     missing: Cell<bool>,
     /// Notes, each with the instant of its tone.
     planned: RefCell<Vec<(f64, OscillatorNode)>>,
-    /// Audio clock less page clock at the last plan, in milliseconds.
+    /// Audible instant less page clock at the last plan, in milliseconds.
     offset_ms: Cell<f64>,
     on_change: Rc<OnChange>,
 }
@@ -94,7 +97,7 @@ impl AudioTones {
     fn offset_now(&self) -> Option<f64> {
         let context = self.context.borrow();
         let performance = window().performance()?;
-        context.as_ref().map(|context| context.current_time() * 1_000.0 - performance.now())
+        context.as_ref().map(|context| audible_now(context) * 1_000.0 - performance.now())
     }
 
     fn clear(&self) {
@@ -142,7 +145,7 @@ impl Tones for AudioTones {
             self.offset_ms.set(offset);
         }
         let Ok(wave) = wave(&context) else { return };
-        let now = context.current_time();
+        let now = audible_now(&context);
         let mut planned = self.planned.borrow_mut();
         for (in_ms, tone) in tones {
             let tone_at = now + in_ms / 1_000.0;
@@ -162,6 +165,25 @@ impl Tones for AudioTones {
     fn on_change(&self, callback: Box<dyn Fn()>) {
         *self.on_change.0.borrow_mut() = Some(callback);
     }
+}
+
+/// The instant on the audio clock whose samples leave the loudspeaker now. The clock itself runs ahead
+/// of it, by what lies in buffers.
+fn audible_now(context: &AudioContext) -> f64 {
+    let made = context.current_time();
+    let latency = output_timestamp(context).map_or(0.0, |heard| made - heard);
+    if (0.0..=MOST_LATENCY_S).contains(&latency) { made - latency } else { made }
+}
+
+/// What `getOutputTimestamp()` tells, carried on to now. Not every browser has it, and it tells nothing
+/// before the first sample.
+fn output_timestamp(context: &AudioContext) -> Option<f64> {
+    let ask: js_sys::Function = property(context, "getOutputTimestamp")?.dyn_into().ok()?;
+    let stamp = ask.call0(context).ok()?;
+    let seconds_at = property(&stamp, "contextTime")?.as_f64()?;
+    let page_ms = property(&stamp, "performanceTime")?.as_f64().filter(|page_ms| *page_ms > 0.0)?;
+    let since_ms = window().performance()?.now() - page_ms;
+    Some(seconds_at + since_ms / 1_000.0)
 }
 
 /// Lets tones sound even when the phone's switch says silent, where a browser can.

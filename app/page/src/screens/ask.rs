@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use session::Command;
 use session::entry::With;
 
-use super::run::{Keys, Moment, Where, live_view};
+use super::run::{Keys, Moment, Where};
 use super::{on_press, store};
 use crate::parts::Key;
 
@@ -12,7 +12,7 @@ use crate::parts::Key;
 #[component]
 pub fn Ask() -> impl IntoView {
     let store = store();
-    let view = live_view(store);
+    let view = store.view;
     let choose = |with: With| {
         on_press(move |store| {
             let _ = store.dispatch(Command::Choose(with));
@@ -27,7 +27,7 @@ pub fn Ask() -> impl IntoView {
                 <Key class="key--wet key--sized" label="WITH".to_owned() on_press=choose(With::With) />
                 <Key class="key--wet key--sized" label="WITHOUT".to_owned() on_press=choose(With::Without) />
             </div>
-            <Keys view />
+            <Keys />
         </main>
     }
 }

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use session::run::Tank;
 
-use super::run::{live_view, of_step, strip_time};
+use super::run::{of_step, strip_time};
 use super::{on_press, store};
 use crate::parts::Key;
 use crate::parts::pic::{Pic, Picture};
@@ -23,15 +23,22 @@ pub fn Bench() -> impl IntoView {
     let first = Memo::new(move |_| store.loaded.get() && store.kept.read().is_empty());
     view! {
         <div class="desk">
-            <main class="desk__body">
+            <main class="desk__body desk__body--bench">
                 <header class="head">
                     <h1 class="head__title">"Bench"</h1>
                 </header>
                 <Update />
                 <Show when=move || first.get() && !live.get()>
-                    <p class="lead">
-                        "Sinkside keeps the time, aloud, while you develop colour film at a sink."
-                    </p>
+                    <div class="first">
+                        <p class="first__pics">
+                            <Picture pic=Pic::Tub />
+                            <Picture pic=Pic::Thermometer />
+                            <Picture pic=Pic::Hanger />
+                        </p>
+                        <p class="lead">
+                            "Sinkside keeps the time, aloud, while you develop colour film at a sink."
+                        </p>
+                    </div>
                 </Show>
                 <Show when=move || live.get() fallback=Develop>
                     <Running />
@@ -67,7 +74,7 @@ fn Develop() -> impl IntoView {
 #[component]
 fn Running() -> impl IntoView {
     let store = store();
-    let view = live_view(store);
+    let view = store.view;
     let words = move || {
         let view = view.read();
         let view = view.as_ref()?;
@@ -153,6 +160,7 @@ fn Ready() -> impl IntoView {
         Offline::Unknown => "",
         Offline::Fetching => "Still downloading for use offline.",
         Offline::Ready => "Ready offline.",
+        Offline::Incomplete => "Not ready offline: files are missing. Open it with a network once.",
         Offline::Not => "Not ready offline: this browser keeps no copy.",
     };
     let kept = move || store.not_kept().map(text::store_error);

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use session::Command;
 use session::entry::Fault;
 
-use super::run::{live_view, of_step};
+use super::run::of_step;
 use super::{on_press, store};
 use crate::parts::Key;
 use crate::store::{Overlay, Store};
@@ -14,7 +14,7 @@ use crate::text;
 #[component]
 pub fn Faults() -> impl IntoView {
     let store = store();
-    let view = live_view(store);
+    let view = store.view;
     let late = Memo::new(move |_| view.read().as_ref().is_some_and(|view| view.back_date));
     let to_late = on_press(|store| store.overlay.set(Overlay::Late));
     let back = on_press(Store::close_overlay);
@@ -69,7 +69,7 @@ pub fn Answer(
     fault: Fault,
 ) -> impl IntoView {
     let store = store();
-    let view = live_view(store);
+    let view = store.view;
     let answer = move || {
         let view = view.read();
         let answer = of_step(store, view.as_ref(), |_, step, _| text::answer(fault, Some(step)));
@@ -122,7 +122,7 @@ pub fn Strip(
     title: &'static str,
 ) -> impl IntoView {
     let store = store();
-    let view = live_view(store);
+    let view = store.view;
     let clock = move || {
         let view = view.read();
         let view = view.as_ref()?;

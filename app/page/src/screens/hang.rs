@@ -1,10 +1,9 @@
 //! Hang: after the last bath. Nothing to press until the gloves are off.
 
 use leptos::prelude::*;
-use session::Command;
 use session::run::Tank;
 
-use super::run::live_view;
+use super::run::Offers;
 use super::{on_press, store};
 use crate::parts::Key;
 use crate::parts::pic::{Pic, Picture};
@@ -73,19 +72,9 @@ pub fn Hang() -> impl IntoView {
 #[component]
 fn Doing() -> impl IntoView {
     let store = store();
-    let view = live_view(store);
-    let offers = Memo::new(move |_| {
-        let view = view.read();
-        view.as_ref().map_or((false, false), |view| (view.undo.is_some(), view.redo.is_some()))
-    });
+    let offers = Offers::of(store);
     let not_kept = Memo::new(move |_| store.not_kept().is_some());
     let save = on_press(Store::save_open_run);
-    let take_back = on_press(move |store| {
-        let redo = offers.get_untracked().1;
-        let _ = store.dispatch(if redo { Command::Redo } else { Command::Undo });
-    });
-    let undo =
-        Signal::derive(move || if offers.get().1 { "REDO".to_owned() } else { "UNDO".to_owned() });
     let class = move || {
         let both = not_kept.get() && offers.get() != (false, false);
         if both { "halves hang__halves" } else { "hang__one" }
@@ -93,7 +82,7 @@ fn Doing() -> impl IntoView {
     view! {
         <div class=class>
             <Show when=move || offers.get() != (false, false)>
-                <Key class="key--wet" label=undo on_press=take_back />
+                <Key class="key--wet" label=offers.label() on_press=offers.on_press() />
             </Show>
             <Show when=move || not_kept.get()>
                 <Key class="key--wet" label="SAVE THE RUN".to_owned() on_press=save />

@@ -1,12 +1,12 @@
 //! Last check: values, not ticks, before the first pour.
 
 use leptos::prelude::*;
-use process_model::quantity::Celsius;
+use process_model::quantity::{Celsius, Kelvins};
 use process_model::sheet::Bath;
 use session::Command;
 use session::entry::Place;
 use session::habits::Convention;
-use session::reading;
+use session::reading::{self, Judgement};
 
 use super::temp::Temp;
 use super::{on_press, store};
@@ -32,7 +32,7 @@ fn Values() -> impl IntoView {
     let places = Memo::new(move |_| {
         let mut places = store.places_to_check();
         // What is out comes first; otherwise the order of the sheet.
-        places.sort_by_key(|place| !matches!(verdict(store, *place), Verdict::Out(..)));
+        places.sort_by_key(|place| !is_out(judge(store, *place)));
         places
     });
     let many = move || if places.read().len() > 4 { "check check--many" } else { "check" };
@@ -45,7 +45,7 @@ fn Values() -> impl IntoView {
             </header>
             <div class=many>{move || places.get().into_iter().map(row).collect_view()}</div>
             <Facts />
-            <Start places />
+            <Start />
         </main>
     }
 }
@@ -68,31 +68,13 @@ fn clock_line(store: Store) -> String {
 }
 
 /// What a value is worth.
-#[derive(Clone, Debug, PartialEq)]
-enum Verdict {
-    /// Not read.
-    Unread,
-    /// In its band.
-    Fine,
-    /// Out: by how much, which way, and what to do.
-    Out(String, &'static str, &'static str),
+fn judge(store: Store, place: Place) -> Judgement {
+    let open = store.run.read();
+    open.as_ref().map_or(Judgement::Unread, |open| reading::judge(&open.run, place))
 }
 
-fn verdict(store: Store, place: Place) -> Verdict {
-    let open = store.run.read();
-    let Some(run) = open.as_ref().map(|open| &open.run) else { return Verdict::Unread };
-    let Some(last) = run.last_reading(place) else { return Verdict::Unread };
-    let Some((least, most)) = reading::target(run, place) else { return Verdict::Fine };
-    let by = |kelvins: f64| text::degrees(Celsius::new(kelvins));
-    let tub = place == Place::Tub;
-    let celsius = last.celsius.get();
-    if celsius < least.get() {
-        Verdict::Out(by(least.get() - celsius), "low", if tub { "add hot" } else { "warm it" })
-    } else if celsius > most.get() {
-        Verdict::Out(by(celsius - most.get()), "high", if tub { "add cold" } else { "cool it" })
-    } else {
-        Verdict::Fine
-    }
+fn is_out(judgement: Judgement) -> bool {
+    matches!(judgement, Judgement::Low(_) | Judgement::High(_))
 }
 
 /// One value: touch it to read it.
@@ -111,20 +93,27 @@ fn Row(
         let open = store.run.read();
         let target = open.as_ref().and_then(|open| reading::target(&open.run, place));
         let band = target.map_or_else(String::new, |(least, most)| text::range(least, most));
-        match verdict(store, place) {
-            Verdict::Unread => (String::new(), "read it", band),
-            Verdict::Fine => (String::new(), "ok", band),
-            Verdict::Out(by, way, what) => (by + " ", way, what.to_owned()),
+        let by = |kelvins: Kelvins| text::degrees(Celsius::new(kelvins.get())) + " ";
+        let what =
+            |tub: &str, bottle: &str| if place == Place::Tub { tub } else { bottle }.to_owned();
+        match judge(store, place) {
+            Judgement::Unread => (String::new(), "read it", band),
+            Judgement::Fine => (String::new(), "ok", band),
+            Judgement::Low(kelvins) => (by(kelvins), "low", what("add hot", "warm it")),
+            Judgement::High(kelvins) => (by(kelvins), "high", what("add cold", "cool it")),
         }
     };
     let open = on_press(move |store| store.open_keypad(place));
     // The two waters that are poured first stand in the first row of a long list.
     let wide = matches!(place, Place::Bottle(Bath::Developer | Bath::PreSoak));
     let class = move || {
-        let out =
-            if matches!(verdict(store, place), Verdict::Out(..)) { " check__row--out" } else { "" };
+        let state = match judge(store, place) {
+            Judgement::Unread => " check__row--unread",
+            Judgement::Fine => "",
+            Judgement::Low(_) | Judgement::High(_) => " check__row--out",
+        };
         let wide = if wide { " check__row--wide" } else { "" };
-        format!("check__row{out}{wide}")
+        format!("check__row{state}{wide}")
     };
     view! {
         <button type="button" class=class on:click=move |_| open.run(())>
@@ -161,11 +150,9 @@ fn Facts() -> impl IntoView {
 
 /// The start is always there; with something out it says so, and that is written down.
 #[component]
-fn Start(places: Memo<Vec<Place>>) -> impl IntoView {
+fn Start() -> impl IntoView {
     let store = store();
-    let anyway = Memo::new(move |_| {
-        places.get().into_iter().any(|place| verdict(store, place) != Verdict::Fine)
-    });
+    let anyway = Memo::new(move |_| store.is_anything_out());
     let first = move || {
         let open = store.run.read();
         let step = open.as_ref().and_then(|open| open.run.plan.steps.first().map(|step| step.bath));
@@ -178,11 +165,8 @@ fn Start(places: Memo<Vec<Place>>) -> impl IntoView {
         let _ = store.start(anyway.get_untracked());
     });
     // What UNDO took back can be brought again from here.
-    let redo = Memo::new(move |_| {
-        let now = store.now.get();
-        let open = store.run.read();
-        open.as_ref().is_some_and(|open| session::command::redoable(&open.run, now).is_some())
-    });
+    let redo =
+        Memo::new(move |_| store.view.read().as_ref().is_some_and(|view| view.redo.is_some()));
     let bring_back = on_press(|store| {
         let _ = store.dispatch(Command::Redo);
     });

@@ -28,7 +28,7 @@ pub fn Roll(
     let back = on_press(|store| store.go(Route::Rolls));
     view! {
         <div class="desk">
-            <main class="desk__body">
+            <main class="desk__body desk__body--roll">
                 <header class="head">
                     <h1 class="head__title">"Roll"</h1>
                     <Key class="head__act" label="All rolls".to_owned() on_press=back />
@@ -86,7 +86,8 @@ fn Page(
 }
 
 fn line(at: Timestamp, words: String) -> AnyView {
-    view! { <li><span class="quiet">{text::clock_time(at)}</span>" "{words}</li> }.into_any()
+    view! { <li><span class="quiet">{text::clock_time(at)}</span>" "<span>{words}</span></li> }
+        .into_any()
 }
 
 /// Planned and actual of one step, and by how much it was over or under.

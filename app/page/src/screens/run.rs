@@ -6,12 +6,12 @@ mod moment;
 
 use leptos::prelude::*;
 use process_model::sheet::Bath;
+use session::Command;
 use session::plan::PlannedStep;
 use session::run::Run;
 use session::view::{Scene, StateWord, View};
-use session::{Command, view};
 
-pub use frame::{Keys, Where};
+pub use frame::{Keys, Offers, Where};
 pub use looking_on::LookingOn;
 pub use moment::Moment;
 
@@ -20,14 +20,6 @@ use crate::parts::Key;
 use crate::parts::scale::{Scale, percent};
 use crate::store::Store;
 use crate::text;
-
-/// What is true of the open run now; changes once a second.
-pub fn live_view(store: Store) -> Memo<Option<View>> {
-    Memo::new(move |_| {
-        let now = store.now.get();
-        store.run.read().as_ref().map(|open| view(&open.run, now))
-    })
-}
 
 /// Something about the step that the view is about.
 pub fn of_step<T>(
@@ -56,7 +48,7 @@ fn state_class(view: Option<&View>) -> &'static str {
 #[component]
 pub fn Step() -> impl IntoView {
     let store = store();
-    let view = live_view(store);
+    let view = store.view;
     let class = Memo::new(move |_| {
         let view = view.read();
         let view = view.as_ref();
@@ -74,7 +66,7 @@ pub fn Step() -> impl IntoView {
                 <Digits view />
                 <Act view />
             </section>
-            <Keys view />
+            <Keys />
         </main>
     }
 }
@@ -158,15 +150,15 @@ fn Bar(view: Memo<Option<View>>) -> impl IntoView {
     let grave = moment::grave_notice(store);
     let kind = Memo::new(move |_| {
         if grave.read().is_some() {
-            return NOTICE;
+            return BarKind::Notice;
         }
-        view.read().as_ref().map_or(0, |view| bar_kind(&view.scene))
+        view.read().as_ref().map_or(BarKind::Empty, |view| bar_kind(&view.scene))
     });
     let scale = Memo::new(move |_| {
         let view = view.read();
         of_step(store, view.as_ref(), |run, _, index| {
             let clock = run.step_clock(index);
-            let left = view.as_ref().map_or(0, |view| left_of(&view.scene));
+            let left = view.as_ref().and_then(|view| view.scene.left()).unwrap_or(0);
             clock.map(|clock| (fraction(clock.end - left, clock.end), ticks(&clock)))
         })
         .flatten()
@@ -177,60 +169,55 @@ fn Bar(view: Memo<Option<View>>) -> impl IntoView {
     view! {
         <div class="run__gap">
             {move || match kind.get() {
-                1 => view! {
+                BarKind::Step => view! {
                     <Scale
                         at=Signal::derive(move || scale.get().0)
                         ticks=Signal::derive(move || scale.get().1)
                     />
                 }
                 .into_any(),
-                2 => view! { <Blocks seconds /> }.into_any(),
-                3 => view! {
+                BarKind::Spell => view! { <Blocks seconds /> }.into_any(),
+                BarKind::Pour => view! {
                     <div class="run__drain" aria-hidden="true">
                         <i style:--at=move || percent(drain())></i>
                     </div>
                 }
                 .into_any(),
-                NOTICE => view! { <p class="run__notice">{move || grave.get()}</p> }.into_any(),
-                _ => ().into_any(),
+                BarKind::Notice => view! { <p class="run__notice">{move || grave.get()}</p> }.into_any(),
+                BarKind::Empty => ().into_any(),
             }}
         </div>
     }
 }
 
-/// The bar gives way to what must be seen: the digits beside it say the same as the bar.
-const NOTICE: u8 = 9;
-
-fn bar_kind(scene: &Scene) -> u8 {
-    match scene {
-        Scene::Rest { .. } | Scene::Agitate { continuous: true, .. } => 1,
-        Scene::Agitate { .. } => 2,
-        Scene::PourIn { .. } | Scene::PourBack { .. } => 3,
-        Scene::Ready
-        | Scene::LeadIn { .. }
-        | Scene::Over { .. }
-        | Scene::Waiting { .. }
-        | Scene::Washing(_)
-        | Scene::Asking { .. }
-        | Scene::Done { .. }
-        | Scene::Left { .. } => 0,
-    }
+/// What stands in the place of the bar.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum BarKind {
+    /// The step, with its spells.
+    Step,
+    /// A block for each second of a spell.
+    Spell,
+    /// What is left of a pour.
+    Pour,
+    /// What must be seen: the digits beside it say the same as the bar.
+    Notice,
+    /// Nothing.
+    Empty,
 }
 
-/// Until the step's time is up, as far as a bar is concerned.
-fn left_of(scene: &Scene) -> i64 {
+fn bar_kind(scene: &Scene) -> BarKind {
     match scene {
-        Scene::Rest { left, .. } | Scene::Agitate { left, .. } => *left,
+        Scene::Rest { .. } | Scene::Agitate { continuous: true, .. } => BarKind::Step,
+        Scene::Agitate { .. } => BarKind::Spell,
+        Scene::PourIn { .. } | Scene::PourBack { .. } => BarKind::Pour,
         Scene::Ready
         | Scene::LeadIn { .. }
-        | Scene::PourIn { .. }
-        | Scene::PourBack { .. }
         | Scene::Over { .. }
         | Scene::Waiting { .. }
         | Scene::Washing(_)
         | Scene::Asking { .. }
         | Scene::Done { .. }
-        | Scene::Left { .. } => 0,
+        | Scene::Left { .. } => BarKind::Empty,
     }
 }
 
@@ -295,11 +282,7 @@ fn Digits(view: Memo<Option<View>>) -> impl IntoView {
         let what = view.as_ref().map_or("", |view| frame::timer_name(&view.scene));
         format!("{}, {what}", bath.unwrap_or_default())
     };
-    let long = move || {
-        // The plus sign of an over-run is no digit.
-        let many = digits.read().trim_start_matches('+').len() > 4;
-        if many { "run__clock run__clock--long" } else { "run__clock" }
-    };
+    let long = move || clock_class(&digits.read());
     view! {
         <div class="run__time">
             <Show when=move || count.get().is_some()>
@@ -325,6 +308,16 @@ fn digits(scene: &Scene) -> String {
         | Scene::Asking { .. }
         | Scene::Done { .. }
         | Scene::Left { .. } => String::new(),
+    }
+}
+
+/// The class of the clock: minutes of two digits are set smaller. The plus sign of an over-run is
+/// no digit.
+pub fn clock_class(digits: &str) -> &'static str {
+    if digits.trim_start_matches('+').len() > 4 {
+        "run__clock run__clock--long"
+    } else {
+        "run__clock"
     }
 }
 

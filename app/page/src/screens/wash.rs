@@ -5,7 +5,7 @@ use session::Command;
 use session::entry::Look;
 use session::view::{Scene, Washing};
 
-use super::run::{Keys, Moment, live_view, of_step};
+use super::run::{Keys, Moment, clock_class, of_step};
 use super::{on_press, store};
 use crate::parts::Key;
 use crate::parts::scale::{Scale, percent};
@@ -18,7 +18,7 @@ const BEYOND: f64 = 1.11;
 #[component]
 pub fn Wash() -> impl IntoView {
     let store = store();
-    let view = live_view(store);
+    let view = store.view;
     let wash = Memo::new(move |_| {
         let view = view.read();
         let Some(Scene::Washing(wash)) = view.as_ref().map(|view| &view.scene) else { return None };
@@ -47,8 +47,7 @@ pub fn Wash() -> impl IntoView {
     let digits = Memo::new(move |_| {
         wash.read().as_ref().map_or(String::new(), |wash| text::passed(wash.elapsed))
     });
-    let long =
-        move || if digits.read().len() > 4 { "run__clock run__clock--long" } else { "run__clock" };
+    let long = move || clock_class(&digits.read());
     view! {
         <main class=class>
             <header class="run__where">
@@ -65,7 +64,7 @@ pub fn Wash() -> impl IntoView {
             <p class="now wash__ask">{move || wash.read().as_ref().map(ask)}</p>
             <p class="soft wash__left">{move || wash.read().as_ref().map(left_over)}</p>
             <Halves />
-            <Keys view />
+            <Keys />
         </main>
     }
 }

@@ -58,11 +58,14 @@ fn Row(
     /// A line about it.
     #[prop(into, optional)]
     about: Signal<String>,
+    /// Whether the choices take a line of their own.
+    #[prop(optional)]
+    wide: bool,
     /// The choices.
     children: Children,
 ) -> impl IntoView {
     view! {
-        <div class="srow" role="group" aria-label=name>
+        <div class="srow" class:srow--wide=wide role="group" aria-label=name>
             <span>{name}<small>{about}</small></span>
             {children()}
         </div>
@@ -108,7 +111,7 @@ fn Sheets() -> impl IntoView {
     let about = Signal::derive(move || text::sheet(chosen.get()).to_owned());
     let of = vec![(SheetId::TwoBath389, "two-bath"), (SheetId::MultiBathC41, "multi-bath")];
     view! {
-        <Row name="Sheet" about>
+        <Row name="Sheet" about wide=true>
             <Switch of chosen on_choose=sets(|habits, sheet| habits.sheet = sheet) />
         </Row>
     }
@@ -139,7 +142,7 @@ fn Clock() -> impl IntoView {
     let of =
         vec![(Convention::AsYouBegin, "as you begin"), (Convention::WhenComplete, "when complete")];
     view! {
-        <Row name="The clock starts" about="to pour in".to_owned()>
+        <Row name="The clock starts" about="to pour in".to_owned() wide=true>
             <Switch of chosen on_choose=sets(|habits, convention| habits.convention = convention) />
         </Row>
     }
@@ -189,7 +192,7 @@ fn Number(
                     prop:value=move || value.get().to_string()
                     on:change=typed
                 />
-                <span>{unit}</span>
+                <span class="number__unit">{unit}</span>
                 <button type="button" class="key" aria-label=format!("{name}, more") on:click=move |_| step(1)>"+"</button>
             </span>
         </Row>
@@ -202,7 +205,7 @@ fn Spoken() -> impl IntoView {
     let chosen = Signal::derive(move || store.habits.read().words);
     let of = vec![(Words::All, "words"), (Words::Few, "few"), (Words::Tones, "tones")];
     view! {
-        <Row name="Spoken" about="few: pours and faults".to_owned()>
+        <Row name="Spoken" about="few: pours and faults".to_owned() wide=true>
             <Switch of chosen on_choose=sets(|habits, words| habits.words = words) />
         </Row>
     }
@@ -215,7 +218,7 @@ fn Hear() -> impl IntoView {
         view! { <Key label=name.to_owned() on_press=play /> }
     };
     view! {
-        <Row name="Hear the tones">
+        <Row name="Hear the tones" wide=true>
             <span class="tones">
                 {tone("ready", Tone::GetReady)}
                 {tone("go", Tone::Go)}

@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use session::cue::{self, Signal, Tone};
 use session::habits::Words;
+use session::timestamp::Timestamp;
 use session::{Command, cues};
 
 use super::{Held, Store};
@@ -81,18 +82,22 @@ impl Store {
     pub(super) fn plan_tones(self) {
         let now = self.read_clock();
         let here = self.held.get_untracked() == Held::Here;
-        let tones: Vec<_> = self.run.with_untracked(|open| {
-            let Some(open) = open.as_ref().filter(|_| here) else { return Vec::new() };
-            let ahead = cues(&open.run, now, now.plus_ms(AHEAD_MS));
-            let in_ms = |cue: &cue::Cue| {
-                #[expect(clippy::cast_precision_loss, reason = "a few minutes of milliseconds")]
-                let ms = cue.at.since_ms(now) as f64;
-                if let Signal::Tone(tone) = cue.signal { Some((ms, tone)) } else { None }
-            };
-            ahead.iter().filter_map(in_ms).collect()
-        });
+        let tones = if here { self.tones_from(now) } else { Vec::new() };
         self.live.update_value(|live| live.planned_at = now);
         self.ports.with_value(|ports| ports.tones.plan(&tones));
+    }
+
+    /// The tones of the next minutes, each with its milliseconds from `now`.
+    fn tones_from(self, now: Timestamp) -> Vec<(f64, Tone)> {
+        let ahead = self.run.with_untracked(|open| {
+            open.as_ref().map(|open| cues(&open.run, now, now.plus_ms(AHEAD_MS)))
+        });
+        let in_ms = |cue: &cue::Cue| {
+            #[expect(clippy::cast_precision_loss, reason = "a few minutes of milliseconds")]
+            let ms = cue.at.since_ms(now) as f64;
+            if let Signal::Tone(tone) = cue.signal { Some((ms, tone)) } else { None }
+        };
+        ahead.unwrap_or_default().iter().filter_map(in_ms).collect()
     }
 
     /// Sounds one tone now, for a sound check or an alarm of the moment.
@@ -107,22 +112,9 @@ impl Store {
     /// Sounds the alarm now, and then what was planned.
     pub fn alarm(self) {
         self.feel(Tone::Alarm);
-        let now = self.read_clock();
-        let tones: Vec<_> = self.run.with_untracked(|open| {
-            let ahead = open.as_ref().map(|open| cues(&open.run, now, now.plus_ms(AHEAD_MS)));
-            let ahead = ahead.unwrap_or_default();
-            ahead
-                .iter()
-                .filter_map(|cue| {
-                    #[expect(clippy::cast_precision_loss, reason = "a few minutes")]
-                    let ms = cue.at.since_ms(now) as f64;
-                    if let Signal::Tone(tone) = cue.signal { Some((ms, tone)) } else { None }
-                })
-                .collect()
-        });
-        let alarm = [(0.0, Tone::Alarm)];
-        let all: Vec<_> = alarm.into_iter().chain(tones).collect();
-        self.ports.with_value(|ports| ports.tones.plan(&all));
+        let mut tones = vec![(0.0, Tone::Alarm)];
+        tones.extend(self.tones_from(self.read_clock()));
+        self.ports.with_value(|ports| ports.tones.plan(&tones));
     }
 
     /// A touch: the only moment in which a browser lets sound begin.

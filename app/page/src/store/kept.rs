@@ -12,9 +12,9 @@ use session::{Command, Entry, Run};
 
 use super::{Held, Keeping, KeptRun, OpenRun, Store};
 use crate::ports::{Kept, Shelf, StoreError};
-use crate::route::Route;
 
-const OPEN: &str = "open";
+/// Which run is open, by its id; empty: none.
+pub(super) const OPEN: &str = "open";
 const BEAT: &str = "beat";
 const HABITS: &str = "habits";
 const DEVICE: &str = "device";
@@ -30,9 +30,7 @@ impl Store {
     }
 
     pub(super) fn keep_entry(self, entry: &Entry) {
-        let id =
-            self.run.with_untracked(|open| open.as_ref().map(|open| open.record.record.id.clone()));
-        if let Some(id) = id {
+        if let Some(id) = self.open_id() {
             let key = entry_key(&id, entry.seq);
             self.keep_text(Shelf::Entries, key, notebook::entry_to_json(entry));
         }
@@ -49,11 +47,13 @@ impl Store {
         self.keep_text(Shelf::Single, CAUTIONS.to_owned(), "read".to_owned());
     }
 
+    fn open_id(self) -> Option<String> {
+        self.run.with_untracked(|open| open.as_ref().map(|open| open.record.record.id.clone()))
+    }
+
     /// Remembers which run to return to, or that there is none.
     pub(super) fn remember_open(self, open: bool) {
-        let id =
-            self.run.with_untracked(|open| open.as_ref().map(|open| open.record.record.id.clone()));
-        let text = id.filter(|_| open).unwrap_or_default();
+        let text = self.open_id().filter(|_| open).unwrap_or_default();
         self.keep_text(Shelf::Single, OPEN.to_owned(), text);
     }
 
@@ -165,13 +165,6 @@ impl Store {
             self.held.set(Held::Elsewhere);
         }
         self.tick();
-    }
-
-    pub(super) fn go_to_run(self) {
-        self.route.set(Route::Run);
-        self.go_where_the_run_is();
-        let route = self.route.get_untracked();
-        crate::browser::events::set_fragment(&route.fragment(), true);
     }
 
     /// Reads one run with its log. Entries that cannot be read are left where they are.

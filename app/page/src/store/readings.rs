@@ -4,10 +4,11 @@ use leptos::prelude::*;
 use process_model::quantity::Celsius;
 use process_model::sheet::Bath;
 use session::Command;
+use session::Run;
 use session::entry::{Event, Fault, Place};
 use session::plan::PlannedStep;
+use session::reading::{self, Judgement};
 use session::run::Tank;
-use session::{Run, reading};
 
 use super::{Overlay, Store};
 use crate::text;
@@ -116,6 +117,15 @@ impl Store {
         });
         self.say(&answer, true);
         self.overlay.set(Overlay::Answer(fault));
+    }
+
+    /// Whether any value of Last check is out of its band or was not read.
+    pub fn is_anything_out(self) -> bool {
+        let places = self.places_to_check();
+        self.run.with(|open| {
+            let judge = |place: Place| open.as_ref().map(|open| reading::judge(&open.run, place));
+            places.into_iter().filter_map(judge).any(|judgement| judgement != Judgement::Fine)
+        })
     }
 
     /// The bottles and waters that Last check asks about, in the order of the sheet.

@@ -4,8 +4,9 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use session::clock::Clock;
 
+use super::kept::OPEN;
 use super::{Held, Overlay, Store};
-use crate::ports::Offline;
+use crate::ports::{Offline, Shelf};
 
 impl Store {
     /// Holds the run for this window, or shows that another has it.
@@ -74,7 +75,7 @@ impl Store {
     /// Reads the open run as another window has left it.
     async fn read_again(self) {
         let notebooks = self.ports.with_value(|ports| std::rc::Rc::clone(&ports.notebooks));
-        let id = notebooks.find(crate::ports::Shelf::Single, "open".to_owned()).await;
+        let id = notebooks.find(Shelf::Single, OPEN.to_owned()).await;
         let Some(id) = id.ok().flatten().filter(|id| !id.is_empty()) else {
             if self.held.get_untracked() == Held::Elsewhere {
                 self.close_looking_on();

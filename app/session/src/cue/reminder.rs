@@ -2,6 +2,7 @@
 
 use super::script::Script;
 use crate::entry::Place;
+use crate::habits::Words;
 use crate::run::Run;
 use crate::spoken::Say;
 use crate::timestamp::Timestamp;
@@ -14,8 +15,8 @@ const APART_MS: i64 = 180_000;
 const FRESH_MS: i64 = 300_000;
 
 /// Adds the reminders of the step at `index`, whose clock has its zero at `zero`.
-pub(super) fn add(script: &mut Script, run: &Run, index: usize, zero: Timestamp) {
-    let mut last = last_before(run, index);
+pub(super) fn add(script: &mut Script, run: &Run, words: Words, index: usize, zero: Timestamp) {
+    let mut last = last_before(run, words, index);
     let rests: Vec<_> = script.rests().collect();
     for rest in rests {
         let at = zero.plus_ms(rest + AFTER_REST_MS);
@@ -34,15 +35,15 @@ fn is_stale(run: &Run, at: Timestamp) -> bool {
 }
 
 /// The last reminder of the steps before `index`.
-fn last_before(run: &Run, index: usize) -> Option<Timestamp> {
+fn last_before(run: &Run, words: Words, index: usize) -> Option<Timestamp> {
     let before = index.checked_sub(1)?;
-    let earlier = last_before(run, before);
+    let earlier = last_before(run, words, before);
     let actual = run.state.actual.get(before)?;
     let (Some(poured), Some(out)) = (actual.poured_at, actual.out_at) else { return earlier };
     if run.plan.is_last_wash(before) {
         return earlier;
     }
-    let Some(script) = super::script_of(run, before, poured) else { return earlier };
+    let Some(script) = super::script_of(run, words, before, poured) else { return earlier };
     let zero = run.step_clock(before)?.zero(poured);
     let is_reminder = |cue: &super::Cue| cue.signal == super::Signal::Say(Say::CheckTheTub);
     let said = script.cues(zero).into_iter().filter(is_reminder);

@@ -35,7 +35,8 @@ pub(super) fn lead_in(index: usize, bath: Bath) -> Say {
 
 impl Script {
     /// The script of the step at `index`, whose clock has its zero at `zero`.
-    pub(super) fn new(plan: &Plan, index: usize, zero: Timestamp, run: &Run) -> Self {
+    pub(super) fn new(run: &Run, words: Words, index: usize, zero: Timestamp) -> Self {
+        let plan = &run.plan;
         let Some(step) = plan.steps.get(index) else {
             let clock = StepClock { tone: 0, filled: 0, spells: vec![], pour_back: None, end: 0 };
             return Self { clock, tones: Vec::new(), words: Vec::new() };
@@ -48,8 +49,8 @@ impl Script {
         script.notices(step, plan.steps.get(index + 1));
         script.rinse_funnel(step);
         script.until(plan, step, zero, run);
-        if run.state.words != Words::All {
-            script.words.retain(|(_, say)| say.is_said_at(run.state.words));
+        if words != Words::All {
+            script.words.retain(|(_, say)| say.is_said_at(words));
             script.get_ready_tones();
         }
         script

@@ -19,29 +19,12 @@ fn developing(habits: &Habits) -> Run {
     tap(run, Command::TankIsEmpty { ago_ms: 0 }, START.plus_ms(65_000))
 }
 
-fn left(scene: &Scene) -> Option<i64> {
-    match scene {
-        Scene::PourIn { left, .. }
-        | Scene::Agitate { left, .. }
-        | Scene::Rest { left, .. }
-        | Scene::PourBack { left, .. } => Some(*left),
-        Scene::LeadIn { .. }
-        | Scene::Over { .. }
-        | Scene::Waiting { .. }
-        | Scene::Washing(_)
-        | Scene::Asking { .. }
-        | Scene::Ready
-        | Scene::Done { .. }
-        | Scene::Left { .. } => None,
-    }
-}
-
 #[test]
 fn a_clock_that_starts_when_pouring_is_complete_shows_more_than_its_time_while_filling() {
     let habits = Habits { convention: Convention::WhenComplete, ..Habits::default() };
     let run = developing(&habits);
     let tone = START.plus_ms(73_000);
-    assert_eq!(left(&view(&run, tone).scene), Some(220_000));
+    assert_eq!(view(&run, tone).scene.left(), Some(220_000));
     assert_eq!(view(&run, tone).out_at, Some(tone.plus_ms(220_000)));
 }
 
@@ -53,7 +36,7 @@ fn the_time_to_pour_back_is_on_the_phones_clock() {
     let set = tap(run, hour, START.plus_ms(100_000));
     let after = view(&set, START.plus_ms(100_000));
     assert_eq!(after.pour_back_at, Some(before.plus_ms(3_600_000)));
-    assert_eq!(left(&after.scene), Some(183_000), "what is left does not change");
+    assert_eq!(after.scene.left(), Some(183_000), "what is left does not change");
 }
 
 #[test]
@@ -73,7 +56,7 @@ proptest! {
         let tone = START.plus_ms(73_000);
         let left = |at: i64| {
             let scene = view(&run, tone.plus_ms(at)).scene;
-            if let Scene::Over { by } = scene { -by } else { left(&scene).unwrap() }
+            if let Scene::Over { by } = scene { -by } else { scene.left().unwrap() }
         };
         prop_assert_eq!(left(from) - left(from + by), by);
     }

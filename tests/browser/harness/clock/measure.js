@@ -15,8 +15,10 @@
     const style = getComputedStyle(element);
     const draw = brush();
     draw.font = `${style.fontStyle} ${style.fontWeight} ${style.fontSize} ${style.fontFamily}`;
-    const grown = element.offsetHeight ? element.getBoundingClientRect().height / element.offsetHeight : 1;
-    const scale = Math.abs(grown - 1) > 0.02 ? grown : 1;
+    const { height } = element.getBoundingClientRect();
+    // The height before any transform is told in whole pixels only.
+    const isGrown = Math.abs(height - element.offsetHeight) > 0.5 && element.offsetHeight > 0;
+    const scale = isGrown ? height / element.offsetHeight : 1;
     const tallest = (letters) => draw.measureText(letters).actualBoundingBoxAscent * scale;
     const tall = [...text].filter((letter) => /[0-9A-Z]/.test(letter));
     const whole = draw.measureText(text);

@@ -7,7 +7,7 @@ use session::view::{Scene, View};
 use super::of_step;
 use crate::parts::Key;
 use crate::screens::{on_press, store};
-use crate::store::Overlay;
+use crate::store::{Overlay, Store};
 use crate::text;
 
 /// The head: which step, of how many, and by any clock when it is out.
@@ -35,14 +35,46 @@ pub fn Where(view: Memo<Option<View>>) -> impl IntoView {
     }
 }
 
+/// What the key for UNDO and REDO offers: there is a tap to take back, and one to bring again.
+#[derive(Clone, Copy, Debug)]
+pub struct Offers {
+    offers: Memo<(bool, bool)>,
+}
+
+impl Offers {
+    /// What is offered now.
+    pub fn of(store: Store) -> Self {
+        let offers = Memo::new(move |_| {
+            let view = store.view.read();
+            view.as_ref().map_or((false, false), |view| (view.undo.is_some(), view.redo.is_some()))
+        });
+        Self { offers }
+    }
+
+    /// Whether there is a tap to take back, and one to bring again.
+    pub fn get(self) -> (bool, bool) {
+        self.offers.get()
+    }
+
+    /// What the key says.
+    pub fn label(self) -> Signal<String> {
+        Signal::derive(move || if self.get().1 { "REDO".to_owned() } else { "UNDO".to_owned() })
+    }
+
+    /// What the key does: what it says, not what may have come to be since.
+    pub fn on_press(self) -> Callback<()> {
+        on_press(move |store| {
+            let redo = self.offers.get_untracked().1;
+            let _ = store.dispatch(if redo { Command::Redo } else { Command::Undo });
+        })
+    }
+}
+
 /// The three keys. They never move. UNDO reads REDO after it was pressed; if there is more to
 /// undo then, UNDO takes TEMP's place.
 #[component]
-pub fn Keys(view: Memo<Option<View>>) -> impl IntoView {
-    let offers = Memo::new(move |_| {
-        let view = view.read();
-        view.as_ref().map_or((false, false), |view| (view.undo.is_some(), view.redo.is_some()))
-    });
+pub fn Keys() -> impl IntoView {
+    let offers = Offers::of(store());
     let both = move || offers.get() == (true, true);
     let class = move || match offers.get() {
         (true, true) => "run__keys run__keys--undo run__keys--both",
@@ -57,20 +89,14 @@ pub fn Keys(view: Memo<Option<View>>) -> impl IntoView {
         }
     });
     let fault = on_press(|store| store.overlay.set(Overlay::Fault));
-    let take_back = on_press(move |store| {
-        let redo = offers.get_untracked().1;
-        let _ = store.dispatch(if redo { Command::Redo } else { Command::Undo });
-    });
     let temp_label =
         Signal::derive(move || if both() { "UNDO".to_owned() } else { "TEMP".to_owned() });
-    let undo_label =
-        Signal::derive(move || if offers.get().1 { "REDO".to_owned() } else { "UNDO".to_owned() });
     let nothing = Signal::derive(move || offers.get() == (false, false));
     view! {
         <footer class=class>
             <Key class="key--wet run__temp-key" label=temp_label on_press=temp />
             <Key class="key--wet run__fault-key" label="FAULT".to_owned() on_press=fault />
-            <Key class="key--wet run__undo-key" label=undo_label resting=nothing on_press=take_back />
+            <Key class="key--wet run__undo-key" label=offers.label() resting=nothing on_press=offers.on_press() />
         </footer>
     }
 }

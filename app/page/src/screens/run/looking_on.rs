@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::{Bar, Digits, Say, Where, ends_at, live_view, state_class};
+use super::{Bar, Digits, Say, Where, ends_at, state_class};
 use crate::parts::Key;
 use crate::screens::{on_press, store};
 use crate::store::Store;
@@ -11,7 +11,7 @@ use crate::store::Store;
 #[component]
 pub fn LookingOn() -> impl IntoView {
     let store = store();
-    let view = live_view(store);
+    let view = store.view;
     let class = move || format!("run run--looking-on run--{}", state_class(view.read().as_ref()));
     let take = on_press(Store::take_over);
     let ends_at = move || ends_at(store, view.read().as_ref());
