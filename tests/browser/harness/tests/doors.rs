@@ -15,6 +15,7 @@ fn harness_a_tap_is_a_finger_and_a_slide_off_is_none() {
         page.press_and_slide_off("button", "NOTE").await;
         assert!(page.body_text().await.contains("noted 0"));
         page.tap("button", "note").await;
+        page.until("document.body.innerText.includes('noted 1')").await;
         assert!(page.body_text().await.contains("noted 1"));
         let presses = page.heard().await.presses();
         let last: Vec<_> =
