@@ -107,6 +107,8 @@ pub trait Steps {
     async fn stop_here(&self);
     /// Leaves the screen on which the film hangs, and opens the page of that roll.
     async fn open_the_roll(&self);
+    /// Opens the keypad by this button and types a reading.
+    async fn read(&self, button: &str, digits: &str);
     /// Opens the keypad of a run and types a reading of the tub.
     async fn read_tub(&self, digits: &str);
     /// Types digits on the keypad with a finger.
@@ -219,10 +221,14 @@ impl Steps for Page {
         self.press_with("colour negative").await;
     }
 
-    async fn read_tub(&self, digits: &str) {
-        self.press("TEMP").await;
+    async fn read(&self, button: &str, digits: &str) {
+        self.press(button).await;
         self.touch_digits(digits).await;
         self.advance(APART).await;
+    }
+
+    async fn read_tub(&self, digits: &str) {
+        self.read("TEMP", digits).await;
     }
 
     async fn touch_digits(&self, digits: &str) {

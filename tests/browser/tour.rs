@@ -46,12 +46,13 @@ pub async fn walk(page: &Page, mut visit: impl AsyncFnMut(&Page, Stop)) {
     visit(page, wet("07-last-check-empty")).await;
     page.press("Developer").await;
     visit(page, wet("08-keypad")).await;
-    type_digits(page, "401").await;
-    read(page, "Bleach-fix", "375").await;
-    read(page, "Tub", "365").await;
-    read(page, "Pre-soak", "390").await;
+    page.touch_digits("401").await;
+    page.advance(0.8).await;
+    page.read("Bleach-fix", "375").await;
+    page.read("Tub", "365").await;
+    page.read("Pre-soak", "390").await;
     visit(page, wet("09-last-check-tub-low")).await;
-    read(page, "Tub", "415").await;
+    page.read("Tub", "415").await;
     visit(page, wet("10-last-check")).await;
     pre_soak(page, &mut visit).await;
     developer(page, &mut visit).await;
@@ -113,8 +114,8 @@ async fn developer(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     page.press("in the tank").await;
     visit(page, wet("26-temp-tank")).await;
     page.press("tub").await;
-    type_digits(page, "938").await;
-    page.advance(0.5).await;
+    page.touch_digits("938").await;
+    page.advance(1.3).await;
     visit(page, wet("27-asked-back")).await;
     page.press("USE 39.8").await;
     page.advance(10.0).await;
@@ -181,18 +182,4 @@ async fn after(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     page.press("Yours").await;
     page.advance(1.0).await;
     visit(page, desk("42-yours")).await;
-}
-
-/// Reads a temperature on Last check.
-pub async fn read(page: &Page, place: &str, digits: &str) {
-    page.press(place).await;
-    type_digits(page, digits).await;
-}
-
-async fn type_digits(page: &Page, digits: &str) {
-    for digit in digits.chars() {
-        page.tap("button", &digit.to_string()).await;
-        page.advance(0.1).await;
-    }
-    page.advance(1.0).await;
 }

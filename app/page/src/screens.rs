@@ -14,6 +14,7 @@ pub mod wash;
 pub mod yours;
 
 use leptos::prelude::*;
+use session::view::Scene;
 
 use crate::keys;
 use crate::route::Route;
@@ -72,18 +73,18 @@ fn InTheRun() -> impl IntoView {
         (Overlay::Late, _) => Place::Late,
         (Overlay::Answer(fault), _) => Place::Answer(fault),
         (Overlay::None, Some(view)) => match view.scene {
-            session::view::Scene::Washing(_) => Place::Wash,
-            session::view::Scene::Asking { .. } => Place::Ask,
-            session::view::Scene::Ready
-            | session::view::Scene::LeadIn { .. }
-            | session::view::Scene::PourIn { .. }
-            | session::view::Scene::Agitate { .. }
-            | session::view::Scene::Rest { .. }
-            | session::view::Scene::PourBack { .. }
-            | session::view::Scene::Over { .. }
-            | session::view::Scene::Waiting { .. }
-            | session::view::Scene::Done { .. }
-            | session::view::Scene::Left { .. } => Place::Step,
+            Scene::Washing(_) => Place::Wash,
+            Scene::Asking { .. } => Place::Ask,
+            Scene::Ready
+            | Scene::LeadIn { .. }
+            | Scene::PourIn { .. }
+            | Scene::Agitate { .. }
+            | Scene::Rest { .. }
+            | Scene::PourBack { .. }
+            | Scene::Over { .. }
+            | Scene::Waiting { .. }
+            | Scene::Done { .. }
+            | Scene::Left { .. } => Place::Step,
         },
     });
     view! {

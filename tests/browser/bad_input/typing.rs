@@ -195,16 +195,10 @@ fn a_bottle_may_be_cold_when_it_is_read_first() {
     run(async |stage| {
         let page = &stage.page;
         steps::to_last_check(page).await;
-        page.tap("button", "Developer").await;
-        page.advance(1.0).await;
-        page.touch_digits("180").await;
-        page.advance(1.0).await;
+        page.read("Developer", "180").await;
         assert_eq!(page.heading().await, "Last check");
         assert!(page.shows("Developer 18.0").await, "{}", page.words().await);
-        page.tap("button", "Developer").await;
-        page.advance(1.0).await;
-        page.touch_digits("811").await;
-        page.advance(1.0).await;
+        page.read("Developer", "811").await;
         assert_eq!(page.status_text().await, "Developer 81.1? Expected near 18.");
         page.tap("button", "AS READ").await;
         page.advance(1.0).await;

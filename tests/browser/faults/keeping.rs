@@ -80,10 +80,7 @@ fn values_read_in_last_check_are_there_after_a_reload() {
     run(async |stage| {
         let page = &stage.page;
         steps::to_last_check(page).await;
-        page.tap("button", "Developer").await;
-        page.advance(1.0).await;
-        page.touch_digits("401").await;
-        page.advance(1.0).await;
+        page.read("Developer", "401").await;
         page.reload_to("Last check").await;
         page.until_shows("40.1").await;
     });

@@ -55,11 +55,13 @@ impl Shell for Worker {
             let registration: ServiceWorkerRegistration = registration.unchecked_into();
             *slot.borrow_mut() = Some(registration.clone());
             match registration.active() {
-                Some(worker) => ask(&worker, &on_state),
+                Some(worker) => {
+                    ask(&worker, &on_state);
+                    if registration.waiting().is_some() {
+                        on_update();
+                    }
+                }
                 None => on_state(Offline::Fetching),
-            }
-            if registration.active().is_some() && registration.waiting().is_some() {
-                on_update();
             }
             follow(&registration, &on_state, &on_update);
         });

@@ -96,8 +96,7 @@ impl AudioTones {
 
     fn offset_now(&self) -> Option<f64> {
         let context = self.context.borrow();
-        let performance = window().performance()?;
-        context.as_ref().map(|context| audible_now(context) * 1_000.0 - performance.now())
+        context.as_ref().and_then(|context| offset_ms(audible_now(context)))
     }
 
     fn clear(&self) {
@@ -141,11 +140,11 @@ impl Tones for AudioTones {
     fn plan(&self, tones: &[(f64, Tone)]) {
         self.clear();
         let Some(context) = self.context.borrow().clone() else { return };
-        if let Some(offset) = self.offset_now() {
+        let now = audible_now(&context);
+        if let Some(offset) = offset_ms(now) {
             self.offset_ms.set(offset);
         }
         let Ok(wave) = wave(&context) else { return };
-        let now = audible_now(&context);
         let mut planned = self.planned.borrow_mut();
         for (in_ms, tone) in tones {
             let tone_at = now + in_ms / 1_000.0;
@@ -171,13 +170,18 @@ impl Tones for AudioTones {
 /// of it, by what lies in buffers.
 fn audible_now(context: &AudioContext) -> f64 {
     let made = context.current_time();
-    let latency = output_timestamp(context).map_or(0.0, |heard| made - heard);
-    if (0.0..=MOST_LATENCY_S).contains(&latency) { made - latency } else { made }
+    let is_believed = |heard: &f64| (0.0..=MOST_LATENCY_S).contains(&(made - heard));
+    told_audible_now(context).filter(is_believed).unwrap_or(made)
+}
+
+/// An instant on the audio clock less the page clock now, in milliseconds.
+fn offset_ms(now: f64) -> Option<f64> {
+    window().performance().map(|performance| now * 1_000.0 - performance.now())
 }
 
 /// What `getOutputTimestamp()` tells, carried on to now. Not every browser has it, and it tells nothing
 /// before the first sample.
-fn output_timestamp(context: &AudioContext) -> Option<f64> {
+fn told_audible_now(context: &AudioContext) -> Option<f64> {
     let ask: js_sys::Function = property(context, "getOutputTimestamp")?.dyn_into().ok()?;
     let stamp = ask.call0(context).ok()?;
     let seconds_at = property(&stamp, "contextTime")?.as_f64()?;
