@@ -37,7 +37,8 @@ const TICK_LOUD: f32 = 0.25;
 /// A note swells and fades this long, so that it does not crack.
 const EDGE_S: f64 = 0.004;
 /// A sample comes out of the loudspeaker at most this long after its instant on the audio clock, or
-/// the browser's word for it is not believed. Wireless loudspeakers take up to a third of a second.
+/// the browser's word for it is not believed. Wireless loudspeakers take up to a third of a second
+/// (from memory, no source).
 const MOST_LATENCY_S: f64 = 0.5;
 /// A smaller movement between the two clocks is left alone.
 const SLIP_MS: f64 = 50.0;
