@@ -3,10 +3,10 @@
 (clock, scene) => {
   clock.database = scene.database;
   const count = (target, ends) => {
-    clock.pending += 1;
+    clock.storing += 1;
     let open = true;
     const over = () => {
-      clock.pending = Math.max(0, clock.pending - (open ? 1 : 0));
+      clock.storing = Math.max(0, clock.storing - (open ? 1 : 0));
       open = false;
     };
     for (const end of ends) target.addEventListener(end, over);
