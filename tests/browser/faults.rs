@@ -1,5 +1,6 @@
 //! What goes wrong with a phone in the middle of a run, and what the person sees and hears of it.
 
+mod breaking;
 mod clocks;
 mod coming_back;
 mod keeping;

@@ -52,6 +52,9 @@ pub struct AudioTones {
     planned: RefCell<Vec<(f64, OscillatorNode)>>,
     /// Audible instant less page clock at the last plan, in milliseconds.
     offset_ms: Cell<f64>,
+    /// Whether the browser had said, at the last plan, what leaves the loudspeaker. It cannot before
+    /// the first sample, and without its word every tone is late by what lies in buffers.
+    was_told: Cell<bool>,
     on_change: Rc<OnChange>,
 }
 
@@ -72,6 +75,7 @@ impl AudioTones {
             missing: Cell::new(false),
             planned: RefCell::new(Vec::new()),
             offset_ms: Cell::new(0.0),
+            was_told: Cell::new(false),
             on_change: Rc::new(OnChange::default()),
         }
     }
@@ -141,7 +145,9 @@ impl Tones for AudioTones {
     fn plan(&self, tones: &[(f64, Tone)]) {
         self.clear();
         let Some(context) = self.context.borrow().clone() else { return };
-        let now = audible_now(&context);
+        let told = believed_audible_now(&context);
+        self.was_told.set(told.is_some());
+        let now = told.unwrap_or_else(|| context.current_time());
         if let Some(offset) = offset_ms(now) {
             self.offset_ms.set(offset);
         }
@@ -159,7 +165,12 @@ impl Tones for AudioTones {
 
     fn has_slipped(&self) -> bool {
         let slip = self.offset_now().map(|offset| (offset - self.offset_ms.get()).abs());
-        self.sound() == Sound::On && slip.is_some_and(|slip| slip > SLIP_MS)
+        let is_told = || {
+            let context = self.context.borrow();
+            context.as_ref().is_some_and(|context| believed_audible_now(context).is_some())
+        };
+        let is_told_first = || !self.was_told.get() && is_told();
+        self.sound() == Sound::On && (slip.is_some_and(|slip| slip > SLIP_MS) || is_told_first())
     }
 
     fn on_change(&self, callback: Box<dyn Fn()>) {
@@ -170,9 +181,14 @@ impl Tones for AudioTones {
 /// The instant on the audio clock whose samples leave the loudspeaker now. The clock itself runs ahead
 /// of it, by what lies in buffers.
 fn audible_now(context: &AudioContext) -> f64 {
+    believed_audible_now(context).unwrap_or_else(|| context.current_time())
+}
+
+/// The same in the browser's own word, if it has one that can be believed.
+fn believed_audible_now(context: &AudioContext) -> Option<f64> {
     let made = context.current_time();
     let is_believed = |heard: &f64| (0.0..=MOST_LATENCY_S).contains(&(made - heard));
-    told_audible_now(context).filter(is_believed).unwrap_or(made)
+    told_audible_now(context).filter(is_believed)
 }
 
 /// An instant on the audio clock less the page clock now, in milliseconds.
