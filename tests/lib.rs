@@ -1,4 +1,10 @@
-//! What every test target shares: where the repository is.
+//! What every test target shares: where the repository is, and cases from outside.
+
+/// Cases from independent libraries.
+#[path = "references"]
+pub mod references {
+    pub mod cases;
+}
 
 use std::path::{Path, PathBuf};
 

@@ -63,7 +63,7 @@ impl Case {
                 Some("tones") => Words::Tones,
                 _ => Words::All,
             },
-            sheet: SheetId::TwoBath389,
+            sheet: SheetId::TwoBath389.key(),
             ..Habits::default()
         };
         Self {
@@ -76,7 +76,7 @@ impl Case {
 
     /// A run whose case's step is about to be poured, and the instant of the tap.
     fn run(&self) -> (Run, Timestamp) {
-        let mut plan = Plan::new(&self.habits, 0);
+        let mut plan = Plan::shipped(&self.habits, 0);
         let index = plan.steps.iter().position(|step| step.id == self.bath).expect("the step");
         plan.steps[index].time_ms = self.time_ms;
         if self.continuous {

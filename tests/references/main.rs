@@ -4,7 +4,9 @@
 
 mod cues;
 mod film;
+mod models;
 mod sheets;
+mod worked;
 
 /// The rows of a table in `references/data`, its leading comment lines left out.
 fn table(name: &str) -> csv::Reader<std::fs::File> {

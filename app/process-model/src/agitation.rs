@@ -39,6 +39,17 @@ impl Agitation {
             (false, false, _) => Self::Still,
         }
     }
+
+    /// The three numbers of a sheet: first spell, each later one, and the interval between starts.
+    pub const fn numbers(self) -> (Seconds, Seconds, Seconds) {
+        let none = Seconds::whole(0);
+        match self {
+            Self::Still => (none, none, none),
+            Self::Once { first } => (first, none, none),
+            Self::Repeated { first, repeat, interval } => (first, repeat, interval),
+            Self::Continuous => (none, Seconds::whole(1), none),
+        }
+    }
 }
 
 /// One stretch of moving the tank, on the clock of its step.

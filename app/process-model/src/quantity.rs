@@ -67,6 +67,22 @@ quantity! {
     SquareCentimetres
 }
 
+impl Celsius {
+    /// The temperature that reads `degrees` on the Fahrenheit scale.
+    ///
+    /// # Errors
+    ///
+    /// [`NotFinite`] if `degrees` is NaN or infinite.
+    pub fn from_fahrenheit(degrees: f64) -> Result<Self, NotFinite> {
+        Self::try_new((degrees - 32.0) / 1.8)
+    }
+
+    /// What it reads on the Fahrenheit scale.
+    pub fn fahrenheit(self) -> f64 {
+        self.0 * 1.8 + 32.0
+    }
+}
+
 impl Sub for Celsius {
     type Output = Kelvins;
 

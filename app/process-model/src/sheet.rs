@@ -2,8 +2,14 @@
 //!
 //! Plain data. A person's own sheet overrides every number here.
 
+mod black_and_white;
 mod multi_bath;
+mod rotary;
+mod slide;
 mod two_bath;
+mod two_bath_others;
+
+use std::borrow::Cow;
 
 use crate::agitation::Agitation;
 use crate::quantity::{Celsius, Kelvins, Seconds};
@@ -14,8 +20,16 @@ use crate::source::{Confidence, Source};
 pub enum Bath {
     /// Plain warm water before the developer.
     PreSoak,
-    /// Colour developer. The only bath that nothing can repair.
+    /// The developer of a negative. The only bath that nothing can repair.
     Developer,
+    /// The developer of a slide that makes its black-and-white negative image.
+    FirstDeveloper,
+    /// Makes a slide's remaining silver developable.
+    ReversalBath,
+    /// The developer of a slide that makes its dyes.
+    ColourDeveloper,
+    /// Readies a slide for the bleach.
+    PreBleach,
     /// A stop bath, or a plain rinse that stands in for one.
     StopBath,
     /// Bleach.
@@ -24,18 +38,27 @@ pub enum Bath {
     Fixer,
     /// Bleach and fixer in one.
     BleachFix,
+    /// Helps the wash to take fixer out.
+    WashAid,
     /// Washing in water.
     Wash,
     /// A rinse in distilled or deionised water.
     Rinse,
     /// Stabiliser, also called final rinse.
     Stabiliser,
+    /// Wetting agent in distilled water.
+    WettingAgent,
 }
 
 impl Bath {
     /// Whether the bath is plain water and not a solution from a bottle.
     pub const fn is_water(self) -> bool {
         matches!(self, Self::PreSoak | Self::Wash | Self::Rinse)
+    }
+
+    /// Whether it makes the image, or half of it.
+    pub const fn is_developer(self) -> bool {
+        matches!(self, Self::Developer | Self::FirstDeveloper | Self::ColourDeveloper)
     }
 }
 
@@ -104,10 +127,10 @@ pub struct Time {
 /// One step of a sheet.
 ///
 /// Any combination is a step, so the fields are public.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Step {
     /// The step's name in files: lower-case words joined by underscores.
-    pub id: &'static str,
+    pub id: Cow<'static, str>,
     /// What is in the tank.
     pub bath: Bath,
     /// Whether it is done at all.
@@ -178,52 +201,151 @@ impl Step {
     }
 }
 
+/// The longest step that can be planned: a day.
+const LONGEST: Seconds = Seconds::whole(86_400);
+
+impl Step {
+    /// What is wrong with the values, each as a sentence. Empty if nothing is.
+    pub fn faults(&self) -> Vec<&'static str> {
+        let Time { nominal, least, most } = self.time;
+        let zero = Seconds::whole(0);
+        let (first, repeat, interval) = self.agitation.numbers();
+        let aim = self.band.aim.unwrap_or(self.band.least);
+        let rules = [
+            (nominal <= zero, "The time must be more than zero."),
+            (nominal > LONGEST, "The time must be less than a day."),
+            (least < zero || most < zero, "A time must not be less than zero."),
+            (least > nominal || most < nominal, "The time must lie between shortest and longest."),
+            (self.band.least > self.band.most, "The coolest must not be warmer than the warmest."),
+            (!self.band.holds(aim), "The aim must lie between coolest and warmest."),
+            (
+                self.band.least < WATER_FREEZES || self.band.most > WATER_SCALDS,
+                "Temperatures of a bath lie between 0 and 60 °C.",
+            ),
+            (
+                interval > zero && (interval < SHORTEST_INTERVAL || repeat > interval),
+                "The agitation must be shorter than its interval, and that 5 s or more.",
+            ),
+            (first > nominal, "The first agitation must be shorter than the step."),
+        ];
+        rules.into_iter().filter(|(so, _)| *so).map(|(_, says)| says).collect()
+    }
+}
+
+/// No bath is colder.
+const WATER_FREEZES: Celsius = Celsius::new(0.0);
+/// No bath of a hand process is hotter, and a hand in it is burnt within seconds.
+const WATER_SCALDS: Celsius = Celsius::new(60.0);
+/// A shorter one leaves no time to put the tank down; our choice.
+const SHORTEST_INTERVAL: Seconds = Seconds::whole(5);
+
 /// The warmest tub that needs no word: 110 °F. Common practice, no source.
 pub const TUB_MOST: Celsius = Celsius::new(43.3);
 
-/// The kind of process, and with it the name that people know.
+/// A time in whole seconds.
+const fn time(nominal: u32, least: u32, most: u32) -> Time {
+    Time {
+        nominal: Seconds::whole(nominal),
+        least: Seconds::whole(least),
+        most: Seconds::whole(most),
+    }
+}
+
+/// A band in degrees Celsius.
+const fn band(aim: Option<f64>, least: f64, most: f64) -> Band {
+    let aim = match aim {
+        Some(aim) => Some(Celsius::new(aim)),
+        None => None,
+    };
+    Band { aim, least: Celsius::new(least), most: Celsius::new(most) }
+}
+
+/// Repeated agitation in whole seconds.
+const fn spells(first: u32, repeat: u32, interval: u32) -> Agitation {
+    Agitation::Repeated {
+        first: Seconds::whole(first),
+        repeat: Seconds::whole(repeat),
+        interval: Seconds::whole(interval),
+    }
+}
+
+/// A process sheet, shipped or a person's own.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sheet {
+    /// What files call it: a key of a shipped sheet, or the id of a person's own.
+    pub key: Cow<'static, str>,
+    /// What people call it.
+    pub name: Cow<'static, str>,
+    /// Its ordered steps; drying is not one of them.
+    pub steps: Cow<'static, [Step]>,
+    /// How long a film usually hangs to dry.
+    pub drying: Seconds,
+    /// Times of the developer at other temperatures, from one data set.
+    pub pairs: Cow<'static, [(Celsius, Seconds)]>,
+    /// Whether it can be started although nobody has compared it with a leaflet.
+    pub is_shipped_startable: bool,
+}
+
+/// The sheets that are shipped.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum SheetId {
     /// Two-bath colour negative at 38.9 °C (102 °F).
     TwoBath389,
     /// C-41 in separate baths, small tank.
     MultiBathC41,
-}
-
-/// A process sheet.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Sheet {
-    /// Which sheet.
-    pub id: SheetId,
-    /// Its ordered steps; drying is not one of them.
-    pub steps: &'static [Step],
-    /// How long a film usually hangs to dry.
-    pub drying: Seconds,
+    /// Two-bath colour negative at 37.8 °C (100 °F).
+    TwoBath378,
+    /// Two-bath colour negative at 30 °C.
+    TwoBath300,
+    /// Two-bath colour negative at 23.9 °C (75 °F).
+    TwoBath239,
+    /// Two-bath colour negative in a rotary tank.
+    TwoBathRotary,
+    /// E-6 in six baths.
+    E6SixBath,
+    /// E-6 in three baths.
+    E6ThreeBath,
+    /// Black-and-white negative.
+    BlackAndWhite,
 }
 
 impl SheetId {
-    /// The sheets that can be started as they are. The first is the default.
-    pub const ALL: [Self; 2] = [Self::TwoBath389, Self::MultiBathC41];
+    /// Every shipped sheet. The first is the default; the first two can be started as they are.
+    pub const ALL: [Self; 9] = [
+        Self::TwoBath389,
+        Self::MultiBathC41,
+        Self::TwoBath378,
+        Self::TwoBath300,
+        Self::TwoBath239,
+        Self::TwoBathRotary,
+        Self::E6SixBath,
+        Self::E6ThreeBath,
+        Self::BlackAndWhite,
+    ];
 
     /// The sheet itself.
     pub const fn sheet(self) -> Sheet {
         match self {
             Self::TwoBath389 => two_bath::AT_38_9,
             Self::MultiBathC41 => multi_bath::C41,
+            Self::TwoBath378 => two_bath_others::AT_37_8,
+            Self::TwoBath300 => two_bath_others::AT_30,
+            Self::TwoBath239 => two_bath_others::AT_23_9,
+            Self::TwoBathRotary => rotary::TWO_BATH,
+            Self::E6SixBath => slide::SIX_BATH,
+            Self::E6ThreeBath => slide::THREE_BATH,
+            Self::BlackAndWhite => black_and_white::NEGATIVE,
         }
     }
 
     /// The sheet's name in files.
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::TwoBath389 => "two_bath_colour_negative_38_9",
-            Self::MultiBathC41 => "c41_multi_bath",
-        }
+    pub fn key(self) -> String {
+        self.sheet().key.into_owned()
     }
 
     /// The sheet that a file names.
     pub fn from_key(key: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|id| id.key() == key)
+        Self::ALL.into_iter().find(|id| id.sheet().key == key)
     }
 }
 

@@ -1,6 +1,8 @@
 //! C-41 in separate baths, small tank.
 
-use super::{Band, Bath, Choice, Direction, Light, Sheet, SheetId, Step, Time};
+use std::borrow::Cow;
+
+use super::{Band, Bath, Choice, Direction, Light, Sheet, Step, Time};
 use crate::agitation::Agitation;
 use crate::quantity::{Celsius, Seconds};
 use crate::source::{Confidence, Source};
@@ -14,13 +16,16 @@ const FIVE_EVERY_THIRTY: Agitation = Agitation::Repeated {
 
 /// The sheet. The values of each row are those of its sources, as printed.
 pub(super) const C41: Sheet = Sheet {
-    id: SheetId::MultiBathC41,
-    steps: &[PRE_SOAK, DEVELOPER, BLEACH, FIRST_WASH, FIXER, LAST_WASH, STABILISER],
+    key: Cow::Borrowed("c41_multi_bath"),
+    name: Cow::Borrowed("C-41, multi-bath, small tank"),
+    steps: Cow::Borrowed(&[PRE_SOAK, DEVELOPER, BLEACH, FIRST_WASH, FIXER, LAST_WASH, STABILISER]),
     drying: Seconds::whole(1200),
+    pairs: Cow::Borrowed(&[]),
+    is_shipped_startable: true,
 };
 
 const PRE_SOAK: Step = Step {
-    id: "presoak",
+    id: Cow::Borrowed("presoak"),
     bath: Bath::PreSoak,
     choice: Choice::OptionalOn,
     time: Time { nominal: Seconds::whole(60), least: Seconds::whole(0), most: Seconds::whole(300) },
@@ -37,7 +42,7 @@ const PRE_SOAK: Step = Step {
 };
 
 const DEVELOPER: Step = Step {
-    id: "developer",
+    id: Cow::Borrowed("developer"),
     bath: Bath::Developer,
     choice: Choice::Always,
     time: Time {
@@ -62,7 +67,7 @@ const DEVELOPER: Step = Step {
 };
 
 const BLEACH: Step = Step {
-    id: "bleach",
+    id: Cow::Borrowed("bleach"),
     bath: Bath::Bleach,
     choice: Choice::Always,
     time: Time {
@@ -83,7 +88,7 @@ const BLEACH: Step = Step {
 };
 
 const FIRST_WASH: Step = Step {
-    id: "wash1",
+    id: Cow::Borrowed("wash1"),
     bath: Bath::Wash,
     choice: Choice::Always,
     time: Time {
@@ -104,7 +109,7 @@ const FIRST_WASH: Step = Step {
 };
 
 const FIXER: Step = Step {
-    id: "fixer",
+    id: Cow::Borrowed("fixer"),
     bath: Bath::Fixer,
     choice: Choice::Always,
     time: Time {
@@ -125,7 +130,7 @@ const FIXER: Step = Step {
 };
 
 const LAST_WASH: Step = Step {
-    id: "wash2",
+    id: Cow::Borrowed("wash2"),
     bath: Bath::Wash,
     choice: Choice::Always,
     time: Time {
@@ -146,7 +151,7 @@ const LAST_WASH: Step = Step {
 };
 
 const STABILISER: Step = Step {
-    id: "stabiliser",
+    id: Cow::Borrowed("stabiliser"),
     bath: Bath::Stabiliser,
     choice: Choice::Always,
     time: Time {

@@ -1,6 +1,8 @@
 //! Two-bath colour negative at 38.9 °C (102 °F): developer, then bleach and fixer in one.
 
-use super::{Band, Bath, Choice, Direction, Light, Sheet, SheetId, Step, Time};
+use std::borrow::Cow;
+
+use super::{Band, Bath, Choice, Direction, Light, Sheet, Step, Time};
 use crate::agitation::Agitation;
 use crate::quantity::{Celsius, Seconds};
 use crate::source::{Confidence, Source};
@@ -14,13 +16,16 @@ const FIVE_EVERY_THIRTY: Agitation = Agitation::Repeated {
 
 /// The sheet. The values of each row are those of its sources, as printed.
 pub(super) const AT_38_9: Sheet = Sheet {
-    id: SheetId::TwoBath389,
-    steps: &[PRE_SOAK, DEVELOPER, STOP_RINSE, BLEACH_FIX, WASH, RINSE, STABILISER],
+    key: Cow::Borrowed("two_bath_colour_negative_38_9"),
+    name: Cow::Borrowed("Two-bath colour negative, 38.9 °C"),
+    steps: Cow::Borrowed(&[PRE_SOAK, DEVELOPER, STOP_RINSE, BLEACH_FIX, WASH, RINSE, STABILISER]),
     drying: Seconds::whole(7200),
+    pairs: Cow::Borrowed(&[]),
+    is_shipped_startable: true,
 };
 
 const PRE_SOAK: Step = Step {
-    id: "presoak",
+    id: Cow::Borrowed("presoak"),
     bath: Bath::PreSoak,
     choice: Choice::OptionalOn,
     time: Time { nominal: Seconds::whole(60), least: Seconds::whole(0), most: Seconds::whole(300) },
@@ -37,7 +42,7 @@ const PRE_SOAK: Step = Step {
 };
 
 const DEVELOPER: Step = Step {
-    id: "developer",
+    id: Cow::Borrowed("developer"),
     bath: Bath::Developer,
     choice: Choice::Always,
     time: Time {
@@ -58,7 +63,7 @@ const DEVELOPER: Step = Step {
 };
 
 const STOP_RINSE: Step = Step {
-    id: "stop_rinse",
+    id: Cow::Borrowed("stop_rinse"),
     bath: Bath::StopBath,
     choice: Choice::OptionalOff,
     time: Time { nominal: Seconds::whole(30), least: Seconds::whole(15), most: Seconds::whole(60) },
@@ -75,7 +80,7 @@ const STOP_RINSE: Step = Step {
 };
 
 const BLEACH_FIX: Step = Step {
-    id: "bleachfix",
+    id: Cow::Borrowed("bleachfix"),
     bath: Bath::BleachFix,
     choice: Choice::Always,
     time: Time {
@@ -96,7 +101,7 @@ const BLEACH_FIX: Step = Step {
 };
 
 const WASH: Step = Step {
-    id: "wash",
+    id: Cow::Borrowed("wash"),
     bath: Bath::Wash,
     choice: Choice::Always,
     time: Time {
@@ -117,7 +122,7 @@ const WASH: Step = Step {
 };
 
 const RINSE: Step = Step {
-    id: "distilled_rinse",
+    id: Cow::Borrowed("distilled_rinse"),
     bath: Bath::Rinse,
     choice: Choice::OptionalOn,
     time: Time {
@@ -134,7 +139,7 @@ const RINSE: Step = Step {
 };
 
 const STABILISER: Step = Step {
-    id: "stabiliser",
+    id: Cow::Borrowed("stabiliser"),
     bath: Bath::Stabiliser,
     choice: Choice::Asked,
     time: Time { nominal: Seconds::whole(60), least: Seconds::whole(30), most: Seconds::whole(90) },
