@@ -29,6 +29,8 @@ pub enum Command {
         /// How long ago it was.
         ago_ms: i64,
     },
+    /// The tank is full: practice with water learns from it.
+    TankIsFull,
     /// The last bath was out that much earlier than the tap said.
     BackDate {
         /// How much.
@@ -99,6 +101,9 @@ pub enum Refusal {
     /// Nothing is being asked.
     #[error("nothing is being asked")]
     NotAsked,
+    /// Nothing is being poured in, or it is known when the tank was full.
+    #[error("nothing is being poured in")]
+    NotFilling,
     /// No tap of the last minute says that a tank was empty.
     #[error("nothing to date back")]
     NothingToDateBack,
@@ -127,6 +132,7 @@ pub fn decide(run: &Run, command: Command, now: Timestamp) -> Result<Entry, Refu
             Event::Started { anyway }
         }
         Command::TankIsEmpty { ago_ms } => empty(run, ago_ms, now)?,
+        Command::TankIsFull => full(run, now)?,
         Command::BackDate { by_ms } => back_date(run, by_ms, now)?,
         Command::Choose(with) => {
             if !matches!(run.state.tank, Tank::Asking { .. }) {
@@ -180,10 +186,10 @@ pub fn redoable(run: &Run, now: Timestamp) -> Option<u32> {
     run.log
         .iter()
         .rev()
-        .take_while(|entry| !entry.event.is_tap() || run.undone.contains_key(&entry.seq))
+        .take_while(|entry| !entry.event.is_tap() || run.is_undone(entry.seq))
         .find_map(|entry| {
             let Event::Undone { of } = entry.event else { return None };
-            run.undone.contains_key(&of).then_some((of, entry.at))
+            run.is_undone(of).then_some((of, entry.at))
         })
         .filter(|(_, at)| now.since_ms(*at) <= UNDO_MS)
         .map(|(of, _)| of)
@@ -207,6 +213,10 @@ pub fn can_back_date(run: &Run, now: Timestamp) -> bool {
     last.is_some_and(|entry| {
         matches!(entry.event, Event::TankEmptied { ago_ms: 0 }) && now.since_ms(entry.at) <= UNDO_MS
     })
+}
+
+fn full(run: &Run, now: Timestamp) -> Result<Event, Refusal> {
+    if run.is_filling(now) { Ok(Event::Filled) } else { Err(Refusal::NotFilling) }
 }
 
 fn empty(run: &Run, ago_ms: i64, now: Timestamp) -> Result<Event, Refusal> {

@@ -7,6 +7,7 @@ mod reminder;
 mod script;
 
 use crate::habits::Words;
+use crate::order;
 use crate::plan::PlannedStep;
 use crate::run::{Run, Tank};
 use crate::spoken::Say;
@@ -78,8 +79,11 @@ fn cues_at(run: &Run, words: Words, from: Timestamp, until: Timestamp) -> Vec<Cu
         Tank::Bath { step, tone_at, .. } => bath_cues(run, words, step, tone_at, until),
     };
     found.retain(|cue| from <= cue.at && cue.at < until && is_heard(cue, words));
-    found.sort_by_key(|cue| (cue.at, matches!(cue.signal, Signal::Say(_))));
-    found
+    // Tones before words, and otherwise in the order of time.
+    order::by(found, |cue| {
+        let at = order::number(cue.at.milliseconds().max(0).unsigned_abs());
+        at + if matches!(cue.signal, Signal::Say(_)) { "1" } else { "0" }
+    })
 }
 
 /// Whether `text`, said at `at`, would end a second before the next tone and touch no other words.
@@ -150,7 +154,7 @@ fn wash_cues(run: &Run, index: usize, tone_at: Timestamp, until: Timestamp) -> V
     let mut found = vec![
         cue(
             tone_at.plus_ms(-run.plan.lead_in_to(index)),
-            Signal::Say(script::lead_in(index, step.bath)),
+            Signal::Say(script::lead_in(&run.plan, index, step.bath)),
         ),
         cue(tone_at, Signal::Tone(Tone::Go)),
     ];

@@ -30,6 +30,8 @@ pub enum Event {
         /// How long before the tap the tank was empty.
         ago_ms: i64,
     },
+    /// The tank is full. Only practice with water asks for it, to learn how long pouring in takes.
+    Filled,
     /// The lead-in to the next pour began anew.
     LeadInRestarted,
     /// The last bath was out earlier than the tap that said so.
@@ -168,6 +170,7 @@ impl Event {
         match self {
             Self::Started { .. }
             | Self::TankEmptied { .. }
+            | Self::Filled
             | Self::LeadInRestarted
             | Self::BackDated { .. }
             | Self::Chosen { .. }

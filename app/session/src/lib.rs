@@ -5,10 +5,12 @@
 //! In reading order: time and habits, the plan that a run freezes, the run itself, what is true
 //! at one instant, what is said and sounded when, and how a run is written down.
 
+pub mod order;
 pub mod timestamp;
 
 pub mod habits;
 pub mod plan;
+pub mod sheets;
 pub mod step_clock;
 
 pub mod command;
@@ -16,6 +18,8 @@ pub mod entry;
 pub mod reading;
 pub mod run;
 pub mod wash;
+
+pub mod practice;
 
 pub mod cue;
 pub mod spoken;

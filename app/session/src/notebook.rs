@@ -1,47 +1,40 @@
-//! How a run is written down: JSON with units in its key names.
+//! How everything is written down: JSON with units in its key names.
 //!
 //! The only module that knows of a file format. What it does not know survives a round trip, and
 //! what it cannot read it refuses whole, with the place.
 
+mod canonical;
+pub mod file;
+pub mod habits;
+pub mod kinds;
+mod merge;
 mod names;
+mod record;
+pub mod schema;
 mod shapes;
+pub mod sheets;
+pub mod shelves;
 
-use std::collections::BTreeMap;
-
-use serde_json::value::RawValue;
+/// A value of JSON, as records hold it.
+pub use serde_json::Value;
 use thiserror::Error;
 
 use crate::entry::Entry;
-use crate::habits::Habits;
 use crate::plan::Plan;
-use crate::run::Run;
 use crate::timestamp::Timestamp;
-use shapes::{EntryShape, HabitsShape, RunShape};
+pub use kinds::Kind;
+pub use merge::merge;
+pub use names::Named;
+pub use record::Record;
+use shapes::{entry_of, plan_of, value_of_entry, value_of_plan};
 
 /// The schema of the records that this version writes.
 pub const SCHEMA: u32 = 1;
 
-/// What every record carries, so that two notebooks can be merged.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Record {
-    /// 128 random bits, in hexadecimal.
-    pub id: String,
-    /// Counts the changes of the record.
-    pub rev: u64,
-    /// When it was last changed.
-    pub edited_at: Timestamp,
-    /// Which installation changed it.
-    pub device: String,
-    /// Whether it has been put aside.
-    pub deleted: bool,
-    /// Fields that this version does not know, each with its JSON text.
-    pub unknown: BTreeMap<String, String>,
-}
-
 /// A run and what its record carries.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RunRecord {
-    /// The record.
+    /// The record, without the log.
     pub record: Record,
     /// The plan that the run froze.
     pub plan: Plan,
@@ -60,34 +53,65 @@ pub enum ReadError {
         found: u64,
     },
     /// A field has a value that makes no sense.
-    #[error("{field} makes no sense")]
+    #[error("{path} makes no sense")]
     Field {
-        /// Its name.
-        field: &'static str,
+        /// Its name, and the names of what it is in.
+        path: String,
     },
+}
+
+impl ReadError {
+    /// A field that makes no sense.
+    fn field(name: &str) -> Self {
+        Self::Field { path: name.to_owned() }
+    }
+
+    /// The same error, seen from outside.
+    fn inside(self, outer: &str) -> Self {
+        match self {
+            Self::Field { path } if path.is_empty() => Self::field(outer),
+            Self::Field { path } if path.starts_with('[') => Self::field(&format!("{outer}{path}")),
+            Self::Field { path } => Self::field(&format!("{outer}.{path}")),
+            other @ (Self::Shape(_) | Self::Later { .. }) => other,
+        }
+    }
 }
 
 impl RunRecord {
     /// The record of a new run.
-    pub fn new(id: String, device: String, plan: Plan, now: Timestamp) -> Self {
-        let unknown = BTreeMap::new();
-        let record = Record { id, rev: 1, edited_at: now, device, deleted: false, unknown };
+    pub fn new(id: &str, device: &str, plan: Plan, now: Timestamp) -> Self {
+        let shape = value_of_plan(&plan);
+        Self { record: Record::new(Kind::Run, id, device, now).with("plan", shape), plan }
+    }
+
+    /// The same run with another plan.
+    #[must_use]
+    pub fn planned_anew(&self, plan: Plan, device: &str, now: Timestamp) -> Self {
+        let record = self.record.edited(device, now, [("plan", value_of_plan(&plan))]);
         Self { record, plan }
+    }
+
+    /// The run that a record tells of, its log left out.
+    ///
+    /// # Errors
+    ///
+    /// [`ReadError`] if it is another kind of record or its plan makes no sense.
+    pub fn of(record: Record) -> Result<Self, ReadError> {
+        if record.kind() != Kind::Run {
+            return Err(ReadError::field("kind"));
+        }
+        let plan = plan_of(record.value("plan").unwrap_or(&Value::Null))?;
+        Ok(Self { record: record.with("log", Value::Null), plan })
+    }
+
+    /// The run's id.
+    pub fn id(&self) -> &str {
+        self.record.id()
     }
 
     /// The record as JSON, without its log.
     pub fn to_json(&self) -> String {
-        let mut text = to_json(&RunShape::of(self));
-        // What this version does not know goes on at the end of the object, as it was.
-        text.pop();
-        for (field, value) in &self.record.unknown {
-            text.push(',');
-            text.push_str(&to_json(field));
-            text.push(':');
-            text.push_str(value);
-        }
-        text.push('}');
-        text
+        self.record.to_text()
     }
 
     /// Reads what [`to_json`](Self::to_json) wrote.
@@ -96,38 +120,24 @@ impl RunRecord {
     ///
     /// [`ReadError`] if the text is anything else.
     pub fn from_json(text: &str) -> Result<Self, ReadError> {
-        let fields: BTreeMap<String, Box<RawValue>> = serde_json::from_str(text)?;
-        let schema = fields.get("schema").and_then(|schema| schema.get().parse::<u64>().ok());
-        match schema {
-            None => return Err(ReadError::Field { field: "schema" }),
-            Some(found) if found > u64::from(SCHEMA) => return Err(ReadError::Later { found }),
-            Some(_) => {}
-        }
-        let shape: RunShape = serde_json::from_str(text)?;
-        let unknown = fields
-            .into_iter()
-            .filter(|(field, _)| !RunShape::FIELDS.contains(&field.as_str()))
-            .map(|(field, value)| (field, value.get().to_owned()));
-        shape.record(unknown.collect())
+        Self::of(Record::from_text(text)?)
     }
 
-    /// The record and its whole log as one JSON object, an entry a line.
-    pub fn with_log_to_json(&self, run: &Run) -> String {
-        let mut text = self.to_json();
-        text.pop();
-        text.push_str(",\n\"log\": [");
-        for (index, entry) in run.log.iter().enumerate() {
-            text.push_str(if index == 0 { "\n" } else { ",\n" });
-            text.push_str(&entry_to_json(entry));
-        }
-        text.push_str("\n]}\n");
-        text
+    /// The record with the whole log, as a file holds it.
+    pub fn with_log(&self, log: &[Entry]) -> Record {
+        self.record.clone().with("log", log.iter().map(value_of_entry).collect::<Value>())
     }
+}
+
+/// The entries of the log in a run's record. What cannot be read is given as text.
+pub fn log_of(record: &Record) -> Vec<Result<Entry, String>> {
+    let entries = record.list("log").iter();
+    entries.map(|value| entry_of(value).map_err(|_| canonical::text(value))).collect()
 }
 
 /// One log entry as JSON.
 pub fn entry_to_json(entry: &Entry) -> String {
-    to_json(&EntryShape::of(entry))
+    canonical::text(&value_of_entry(entry))
 }
 
 /// Reads what [`entry_to_json`] wrote.
@@ -136,28 +146,7 @@ pub fn entry_to_json(entry: &Entry) -> String {
 ///
 /// [`ReadError`] if the text is anything else.
 pub fn entry_from_json(text: &str) -> Result<Entry, ReadError> {
-    let shape: EntryShape = serde_json::from_str(text)?;
-    shape.entry()
-}
-
-/// Habits as JSON.
-pub fn habits_to_json(habits: &Habits) -> String {
-    to_json(&HabitsShape::of(habits))
-}
-
-/// Reads what [`habits_to_json`] wrote. Values out of range are brought into it.
-///
-/// # Errors
-///
-/// [`ReadError`] if the text is anything else.
-pub fn habits_from_json(text: &str) -> Result<Habits, ReadError> {
-    let shape: HabitsShape = serde_json::from_str(text)?;
-    Ok(shape.habits())
-}
-
-fn to_json(shape: &(impl serde::Serialize + ?Sized)) -> String {
-    // Our shapes have string keys and finite numbers only, so that this cannot fail.
-    serde_json::to_string(shape).unwrap_or_default()
+    entry_of(&serde_json::from_str(text)?)
 }
 
 #[cfg(test)]

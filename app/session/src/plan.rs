@@ -4,9 +4,10 @@
 
 use process_model::agitation::Agitation;
 use process_model::quantity::{Celsius, Seconds};
-use process_model::sheet::{Bath, Choice, DeveloperTemperatures, Direction, Light, SheetId, Step};
+use process_model::sheet::{Bath, Choice, DeveloperTemperatures, Direction, Light, Step};
 
-use crate::habits::{Convention, Habits, Words};
+use crate::habits::{Convention, Habits, Scale, Words};
+use crate::sheets::{Drain, Known, Method};
 
 /// From the tap to the first pour of a run.
 pub const FIRST_LEAD_IN_MS: i64 = 5_000;
@@ -14,8 +15,16 @@ pub const FIRST_LEAD_IN_MS: i64 = 5_000;
 /// What a run was going to do.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plan {
-    /// The sheet's name in files.
+    /// What files call the sheet.
     pub sheet: String,
+    /// What people called it when the run began.
+    pub sheet_name: String,
+    /// Its revision when the run began; 0 for one that is shipped.
+    pub sheet_rev: u64,
+    /// How the tank is moved.
+    pub method: Method,
+    /// Whether it is practice with water: no film, no chemistry.
+    pub practice: bool,
     /// When the clock of a step starts.
     pub convention: Convention,
     /// How long pouring in takes.
@@ -28,6 +37,8 @@ pub struct Plan {
     pub wash_habit_ms: i64,
     /// How much is spoken.
     pub words: Words,
+    /// The scale in which temperatures are spoken.
+    pub scale: Scale,
     /// Local time less UTC when the run began, in minutes.
     pub utc_offset_min: i32,
     /// The steps, in order.
@@ -64,7 +75,7 @@ pub struct PlannedStep {
 }
 
 impl PlannedStep {
-    fn of(step: &Step) -> Self {
+    fn of(step: &Step, drain_ms: i64) -> Self {
         // A pre-soak whose sheet names no movement gets one short spell, which drives out air
         // bells; our rule.
         let agitation = match (step.bath, step.agitation) {
@@ -72,10 +83,10 @@ impl PlannedStep {
             (_, agitation) => agitation,
         };
         Self {
-            id: step.id.to_owned(),
+            id: step.id.to_string(),
             bath: step.bath,
-            time_ms: step.time.nominal.to_milliseconds(),
-            least_ms: step.time.least.to_milliseconds(),
+            time_ms: step.time.nominal.to_milliseconds() + drain_ms,
+            least_ms: step.time.least.to_milliseconds() + drain_ms,
             aim: step.band.aim,
             band: (step.band.least, step.band.most),
             developer: step.developer_temperatures(),
@@ -93,37 +104,49 @@ impl PlannedStep {
 
     /// Whether a pour-back is announced before the end. Rinses and washes are tipped out after it.
     pub fn is_poured_back(&self) -> bool {
-        !matches!(self.bath, Bath::Wash | Bath::Rinse | Bath::Stabiliser)
+        !matches!(
+            self.bath,
+            Bath::WashAid | Bath::Wash | Bath::Rinse | Bath::Stabiliser | Bath::WettingAgent
+        )
     }
 }
 
 impl Plan {
-    /// The plan that `habits` make, begun where local time is `utc_offset_min` ahead of UTC.
-    pub fn new(habits: &Habits, utc_offset_min: i32) -> Self {
-        let sheet = habits.sheet.sheet();
+    /// The plan that `habits` make of a sheet, begun where local time is `utc_offset_min` ahead of
+    /// UTC.
+    pub fn new(habits: &Habits, known: &Known, utc_offset_min: i32) -> Self {
+        let sheet = &known.sheet;
         let seconds = |seconds: u32| i64::from(seconds) * 1_000;
+        let drain_ms = seconds(Habits::DRAIN.nearest(habits.drain_s));
+        // A plan's times include the drain, whatever those of the sheet do.
+        let outside_ms = if known.drain == Drain::Outside { drain_ms } else { 0 };
         Self {
-            sheet: sheet.id.key().to_owned(),
-            convention: habits.convention,
+            sheet: sheet.key.to_string(),
+            sheet_name: sheet.name.to_string(),
+            sheet_rev: known.rev,
+            method: known.method,
+            practice: false,
+            convention: known.convention.unwrap_or(habits.convention),
             fill_ms: seconds(Habits::FILL.nearest(habits.fill_s)),
-            drain_ms: seconds(Habits::DRAIN.nearest(habits.drain_s)),
+            drain_ms,
             lead_in_ms: seconds(Habits::LEAD_IN.nearest(habits.lead_in_s)),
             wash_habit_ms: seconds(Habits::WASH.nearest(habits.wash_min) * 60),
             words: habits.words,
+            scale: habits.scale,
             utc_offset_min,
             steps: sheet
                 .steps
                 .iter()
-                .filter(|step| habits.wants(sheet.id, step))
-                .map(PlannedStep::of)
+                .filter(|step| habits.wants(&sheet.key, step))
+                .map(|step| PlannedStep::of(step, outside_ms))
                 .collect(),
             drying_ms: sheet.drying.to_milliseconds(),
         }
     }
 
-    /// The sheet, if this version of the program ships it.
-    pub fn sheet_id(&self) -> Option<SheetId> {
-        SheetId::from_key(&self.sheet)
+    /// The plan of a shipped sheet of which nothing was said.
+    pub fn shipped(habits: &Habits, utc_offset_min: i32) -> Self {
+        Self::new(habits, &crate::sheets::find(&[], &habits.sheet), utc_offset_min)
     }
 
     /// From the tap to the pour tone of the step at `index`.
@@ -155,6 +178,8 @@ impl Plan {
 
 #[cfg(test)]
 mod tests {
+    use process_model::sheet::SheetId;
+
     use super::*;
 
     fn ids(plan: &Plan) -> Vec<&str> {
@@ -163,7 +188,7 @@ mod tests {
 
     #[test]
     fn the_usual_run_has_six_steps() {
-        let plan = Plan::new(&Habits::default(), 0);
+        let plan = Plan::shipped(&Habits::default(), 0);
         let expected =
             ["presoak", "developer", "bleachfix", "wash", "distilled_rinse", "stabiliser"];
         assert_eq!(ids(&plan), expected);
@@ -171,8 +196,8 @@ mod tests {
 
     #[test]
     fn only_the_last_wash_is_ended_by_the_eye() {
-        let habits = Habits { sheet: SheetId::MultiBathC41, ..Habits::default() };
-        let plan = Plan::new(&habits, 0);
+        let habits = Habits { sheet: SheetId::MultiBathC41.key(), ..Habits::default() };
+        let plan = Plan::shipped(&habits, 0);
         let last: Vec<_> = (0..plan.steps.len()).filter(|at| plan.is_last_wash(*at)).collect();
         assert_eq!(ids(&plan)[last[0]], "wash2");
         assert_eq!(last.len(), 1);
@@ -181,10 +206,10 @@ mod tests {
     #[test]
     fn a_step_too_short_for_two_slow_hands_is_named_before_the_start() {
         let mut habits = Habits::default();
-        assert_eq!(Plan::new(&habits, 0).short_steps().count(), 0);
+        assert_eq!(Plan::shipped(&habits, 0).short_steps().count(), 0);
         habits.fill_s = 30;
         habits.drain_s = 30;
-        let plan = Plan::new(&habits, 0);
+        let plan = Plan::shipped(&habits, 0);
         let short: Vec<_> = plan.short_steps().map(|step| step.id.as_str()).collect();
         assert_eq!(short, ["presoak"]);
     }
@@ -192,7 +217,7 @@ mod tests {
     #[test]
     fn habits_out_of_range_are_brought_into_it() {
         let habits = Habits { fill_s: 0, drain_s: 900, lead_in_s: 1, ..Habits::default() };
-        let plan = Plan::new(&habits, 0);
+        let plan = Plan::shipped(&habits, 0);
         assert_eq!((plan.fill_ms, plan.drain_ms, plan.lead_in_ms), (2_000, 40_000, 5_000));
     }
 }

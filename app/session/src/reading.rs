@@ -120,7 +120,7 @@ mod tests {
     use crate::timestamp::Timestamp;
 
     fn ready() -> Run {
-        Run::new(Plan::new(&Habits::default(), 0))
+        Run::new(Plan::shipped(&Habits::default(), 0))
     }
 
     fn read(run: Run, place: Place, celsius: f64) -> Run {

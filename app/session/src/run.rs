@@ -1,7 +1,5 @@
 //! A run: its plan, its log, and what follows from the two.
 
-use std::collections::BTreeMap;
-
 use process_model::quantity::Celsius;
 
 use crate::entry::{Entry, Event, Fault, Look, Place, With};
@@ -19,7 +17,7 @@ pub struct Run {
     /// Everything that happened, in order.
     pub log: Vec<Entry>,
     /// Entries that were taken back, each with the instant of its last UNDO.
-    pub undone: BTreeMap<u32, Timestamp>,
+    pub undone: Vec<(u32, Timestamp)>,
     /// What follows from the entries that hold.
     pub state: State,
 }
@@ -79,6 +77,8 @@ pub enum Tank {
 pub struct Actual {
     /// The pour tone.
     pub poured_at: Option<Timestamp>,
+    /// When the tank was full, where practice has asked.
+    pub filled_at: Option<Timestamp>,
     /// When the tank was empty.
     pub out_at: Option<Timestamp>,
     /// Left out by choice.
@@ -104,7 +104,7 @@ impl Run {
     /// A run that has not begun.
     pub fn new(plan: Plan) -> Self {
         let state = State::new(&plan);
-        Self { plan, log: Vec::new(), undone: BTreeMap::new(), state }
+        Self { plan, log: Vec::new(), undone: Vec::new(), state }
     }
 
     /// The run that `log` tells of.
@@ -122,6 +122,17 @@ impl Run {
         self.held().find(|entry| matches!(entry.event, Event::Started { .. })).map(|entry| entry.at)
     }
 
+    /// Whether practice waits to hear that the tank is full.
+    pub fn is_filling(&self, now: Timestamp) -> bool {
+        match self.state.tank {
+            Tank::Bath { step, tone_at, .. } => {
+                let known = self.state.actual.get(step).and_then(|actual| actual.filled_at);
+                self.plan.practice && now >= tone_at && known.is_none()
+            }
+            Tank::Ready | Tank::Asking { .. } | Tank::Done { .. } | Tank::Left { .. } => false,
+        }
+    }
+
     /// Whether nothing more is to come.
     pub fn is_over(&self) -> bool {
         matches!(self.state.tank, Tank::Done { .. } | Tank::Left { .. })
@@ -132,9 +143,14 @@ impl Run {
         self.state.readings.iter().rev().find(|reading| reading.place == place).copied()
     }
 
+    /// Whether the entry of that place has been taken back.
+    pub fn is_undone(&self, seq: u32) -> bool {
+        self.undone.iter().any(|(undone, _)| *undone == seq)
+    }
+
     /// The entries that have not been taken back.
     pub fn held(&self) -> impl DoubleEndedIterator<Item = &Entry> {
-        self.log.iter().filter(|entry| !self.undone.contains_key(&entry.seq))
+        self.log.iter().filter(|entry| !self.is_undone(entry.seq))
     }
 }
 
@@ -142,9 +158,10 @@ impl Run {
 /// nothing else.
 pub fn apply(mut run: Run, entry: Entry) -> Run {
     if let Event::Undone { of } = entry.event {
-        run.undone.insert(of, entry.at);
+        run.undone.retain(|(undone, _)| *undone != of);
+        run.undone.push((of, entry.at));
     } else if let Event::Redone { of } = entry.event {
-        run.undone.remove(&of);
+        run.undone.retain(|(undone, _)| *undone != of);
     } else {
         run.state.follow(&run.plan, &entry);
         run.log.push(entry);
@@ -176,6 +193,7 @@ impl State {
         match entry.event {
             Event::Started { .. } => self.start(plan, at),
             Event::TankEmptied { ago_ms } => self.empty(plan, at, ago_ms),
+            Event::Filled => self.fill(at),
             Event::LeadInRestarted => self.restart_lead_in(plan, at),
             Event::BackDated { by_ms } => self.back_date(by_ms),
             Event::Chosen { with } => self.choose(plan, at, with),
@@ -232,6 +250,14 @@ impl State {
                 actual.out_at = Some(at.plus_ms(ago_ms.saturating_neg()));
             }
             self.go_to(plan, step.saturating_add(1), at);
+        }
+    }
+
+    fn fill(&mut self, at: Timestamp) {
+        if let Tank::Bath { step, .. } = self.tank
+            && let Some(actual) = self.actual.get_mut(step)
+        {
+            actual.filled_at = Some(at);
         }
     }
 

@@ -6,7 +6,7 @@
 use process_model::quantity::Celsius;
 use process_model::sheet::Bath;
 
-use crate::habits::Words;
+use crate::habits::{Scale, Words};
 use crate::timestamp::Timestamp;
 
 /// A prompt.
@@ -14,6 +14,8 @@ use crate::timestamp::Timestamp;
 pub enum Say {
     /// Before the first pour of a run.
     PourOnTheTone,
+    /// The same, in practice with water.
+    Practice,
     /// Before every other pour: which bath.
     NextPour(Bath),
     /// When the clock will say that a step ends.
@@ -41,7 +43,7 @@ pub enum Say {
         under: bool,
     },
     /// Half a minute before the pre-soak ends: what the developer should read.
-    UncapDeveloper(Celsius),
+    UncapDeveloper(Celsius, Scale),
     /// Before pouring back or out.
     GetReady(Bath),
     /// Pouring back or out begins.
@@ -104,6 +106,7 @@ impl Say {
     pub fn text(self) -> String {
         match self {
             Self::PourOnTheTone => "Pour on the tone.".into(),
+            Self::Practice => "Practice with water. Pour on the tone.".into(),
             Self::NextPour(bath) => format!("{} next. Pour on the tone.", name(bath)),
             Self::Until(bath, time) => format!("{} until {}.", name(bath), time.words()),
             Self::LidOn => "Lid on. Agitate next.".into(),
@@ -121,8 +124,8 @@ impl Say {
             }
             Self::FunnelRinsed { under: false } => "Thirty seconds. Funnel rinsed?".into(),
             Self::FunnelRinsed { under: true } => "Funnel rinsed?".into(),
-            Self::UncapDeveloper(pour) => {
-                format!("Uncap developer. Should read {}.", degrees(pour))
+            Self::UncapDeveloper(pour, scale) => {
+                format!("Uncap developer. Should read {}.", degrees(pour, scale))
             }
             Self::GetReady(Bath::PreSoak) => "Get ready to pour out.".into(),
             Self::GetReady(_) => "Get ready to pour back.".into(),
@@ -151,6 +154,7 @@ impl Say {
             Words::Few => matches!(
                 self,
                 Self::PourOnTheTone
+                    | Self::Practice
                     | Self::NextPour(_)
                     | Self::GetReady(_)
                     | Self::PourNow(_)
@@ -174,13 +178,19 @@ pub fn name(bath: Bath) -> &'static str {
     match bath {
         Bath::PreSoak => "Pre-soak",
         Bath::Developer => "Developer",
+        Bath::FirstDeveloper => "First developer",
+        Bath::ReversalBath => "Reversal bath",
+        Bath::ColourDeveloper => "Colour developer",
+        Bath::PreBleach => "Pre-bleach",
         Bath::StopBath => "Stop bath",
         Bath::Bleach => "Bleach",
         Bath::Fixer => "Fixer",
         Bath::BleachFix => "Bleach-fix",
+        Bath::WashAid => "Wash aid",
         Bath::Wash => "Wash",
         Bath::Rinse => "Rinse",
         Bath::Stabiliser => "Stabiliser",
+        Bath::WettingAgent => "Wetting agent",
     }
 }
 
@@ -189,7 +199,7 @@ pub fn lower(bath: Bath) -> String {
     name(bath).to_ascii_lowercase()
 }
 
-/// A number below one hundred in words; a larger one in digits.
+/// A number below two hundred in words; a larger one in digits.
 pub fn number(number: u32) -> String {
     const SMALL: [&str; 20] = [
         "zero",
@@ -221,14 +231,21 @@ pub fn number(number: u32) -> String {
         20..=99 => {
             format!("{}-{}", TENS[number as usize / 10], SMALL[number as usize % 10])
         }
+        100 => "one hundred".to_owned(),
+        101..=199 => format!("one hundred {}", self::number(number - 100)),
         _ => number.to_string(),
     }
 }
 
-/// A temperature in words, to the tenth; a whole degree without a tenth.
-pub fn degrees(celsius: Celsius) -> String {
+/// A temperature in words: Celsius to the tenth, a whole degree without a tenth; Fahrenheit to the
+/// degree.
+pub fn degrees(celsius: Celsius, scale: Scale) -> String {
+    let tenths = match scale {
+        Scale::Celsius => celsius.get() * 10.0,
+        Scale::Fahrenheit => celsius.fahrenheit().round() * 10.0,
+    };
     #[expect(clippy::cast_possible_truncation, reason = "a temperature of a kitchen fits")]
-    let tenths = (celsius.get() * 10.0).round() as i64;
+    let tenths = tenths.round() as i64;
     let below = if tenths < 0 { "minus " } else { "" };
     let tenths = u32::try_from(tenths.unsigned_abs()).unwrap_or(u32::MAX);
     let whole = number(tenths / 10);
@@ -262,9 +279,11 @@ mod tests {
 
     #[test]
     fn temperatures_are_said_in_words() {
-        assert_eq!(degrees(Celsius::new(36.5)), "thirty-six point five");
-        assert_eq!(degrees(Celsius::new(40.0)), "forty");
-        assert_eq!(degrees(Celsius::new(-0.5)), "minus zero point five");
+        assert_eq!(degrees(Celsius::new(36.5), Scale::Celsius), "thirty-six point five");
+        assert_eq!(degrees(Celsius::new(40.0), Scale::Celsius), "forty");
+        assert_eq!(degrees(Celsius::new(-0.5), Scale::Celsius), "minus zero point five");
+        assert_eq!(degrees(Celsius::new(40.0), Scale::Fahrenheit), "one hundred four");
+        assert_eq!(degrees(Celsius::new(23.9), Scale::Fahrenheit), "seventy-five");
     }
 
     #[test]
@@ -287,7 +306,8 @@ mod tests {
             Say::NextPour(Bath::BleachFix),
             Say::OneMinute { next: Bath::BleachFix, under: true },
             Say::PourNow(Bath::PreSoak),
-            Say::UncapDeveloper(Celsius::new(38.9)),
+            Say::UncapDeveloper(Celsius::new(38.9), Scale::Celsius),
+            Say::UncapDeveloper(Celsius::new(38.9), Scale::Fahrenheit),
         ] {
             assert!(say.milliseconds() <= 3_500, "{}", say.text());
         }

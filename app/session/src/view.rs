@@ -19,6 +19,8 @@ pub struct View {
     pub scene: Scene,
     /// Whether a tap can end the step.
     pub armed: bool,
+    /// Practice waits to hear that the tank is full.
+    pub filling: bool,
     /// When the step's time is up, on the phone's clock.
     pub out_at: Option<Timestamp>,
     /// When pouring back begins, on the phone's clock.
@@ -192,6 +194,7 @@ pub fn view(run: &Run, now: Timestamp) -> View {
     View {
         step,
         scene,
+        filling: run.is_filling(now),
         armed: is_armed(run, now),
         out_at: ends.map(|(out, _)| on_the_wall(out)),
         pour_back_at: ends.and_then(|(_, back)| back).map(on_the_wall),
@@ -272,7 +275,7 @@ fn washing(run: &Run, step: &PlannedStep, elapsed: i64, wash: &Wash) -> Washing 
 fn still_in(run: &Run, now: Timestamp) -> Option<Bath> {
     let undone = redoable(run, now)?;
     let tap = run.log.iter().find(|entry| entry.seq == undone)?;
-    let since = *run.undone.get(&undone)?;
+    let (_, since) = *run.undone.iter().find(|(seq, _)| *seq == undone)?;
     let Tank::Bath { step, .. } = run.state.tank else { return None };
     let led_to_a_pour =
         matches!(tap.event, Event::TankEmptied { .. } | Event::Judged { ends: true, .. });

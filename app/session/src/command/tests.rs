@@ -21,7 +21,7 @@ const OUT: Command = Command::TankIsEmpty { ago_ms: 0 };
 
 /// The pre-soak is poured at 5 s and ends at 65 s.
 fn pre_soaking() -> Run {
-    tap(Run::new(Plan::new(&Habits::default(), 0)), Command::Start { anyway: false }, START)
+    tap(Run::new(Plan::shipped(&Habits::default(), 0)), Command::Start { anyway: false }, START)
 }
 
 /// The developer is poured at 73 s and ends at 283 s.
@@ -149,7 +149,7 @@ proptest! {
             Command::Read { place: Place::Tub, celsius: Celsius::new(41.0) },
             Command::EndWash,
         ];
-        let mut run = tap(Run::new(Plan::new(&Habits::default(), 0)), choices[0], START);
+        let mut run = tap(Run::new(Plan::shipped(&Habits::default(), 0)), choices[0], START);
         let mut now = START;
         for (choice, after) in commands {
             now = now.plus_ms(after);

@@ -6,7 +6,7 @@
 use process_model::sheet::Bath;
 
 use super::{Cue, Signal, Tone};
-use crate::habits::Words;
+use crate::habits::{Scale, Words};
 use crate::plan::{Plan, PlannedStep};
 use crate::run::Run;
 use crate::spoken::{Say, TimeOfDay};
@@ -29,8 +29,12 @@ pub(super) struct Script {
 }
 
 /// What is said at the head of a lead-in.
-pub(super) fn lead_in(index: usize, bath: Bath) -> Say {
-    if index == 0 { Say::PourOnTheTone } else { Say::NextPour(bath) }
+pub(super) fn lead_in(plan: &Plan, index: usize, bath: Bath) -> Say {
+    match index {
+        0 if plan.practice => Say::Practice,
+        0 => Say::PourOnTheTone,
+        _ => Say::NextPour(bath),
+    }
 }
 
 impl Script {
@@ -43,10 +47,10 @@ impl Script {
         };
         let clock = StepClock::new(plan, step);
         let mut script = Self { tones: tones(step, &clock), words: Vec::new(), clock };
-        script.offer(script.clock.tone - plan.lead_in_to(index), lead_in(index, step.bath));
+        script.offer(script.clock.tone - plan.lead_in_to(index), lead_in(plan, index, step.bath));
         script.pour_back_words(plan, step);
         script.spell_words(step);
-        script.notices(step, plan.steps.get(index + 1));
+        script.notices(step, plan.steps.get(index + 1), plan.scale);
         script.rinse_funnel(step);
         script.until(plan, step, zero, run);
         if words != Words::All {
@@ -132,7 +136,7 @@ impl Script {
         };
     }
 
-    fn notices(&mut self, step: &PlannedStep, next: Option<&PlannedStep>) {
+    fn notices(&mut self, step: &PlannedStep, next: Option<&PlannedStep>, scale: Scale) {
         let Some(next) = next else { return };
         let has_minute = matches!(step.bath, Bath::Bleach | Bath::BleachFix | Bath::Fixer)
             || step.is_developer();
@@ -147,7 +151,7 @@ impl Script {
         } else if step.bath == Bath::PreSoak
             && let Some(developer) = next.developer
         {
-            let say = Say::UncapDeveloper(developer.pour);
+            let say = Say::UncapDeveloper(developer.pour, scale);
             self.notice(at, say, say, false);
         }
     }

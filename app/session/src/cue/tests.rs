@@ -23,12 +23,12 @@ fn tap(run: Run, command: Command, now: Timestamp) -> Run {
 }
 
 fn started(habits: &Habits) -> Run {
-    tap(Run::new(Plan::new(habits, 0)), Command::Start { anyway: false }, START)
+    tap(Run::new(Plan::shipped(habits, 0)), Command::Start { anyway: false }, START)
 }
 
 /// A run whose first step has this shape and is about to be poured.
 fn stepping(habits: &Habits, time_ms: i64, agitation: Agitation, at: usize) -> Run {
-    let mut plan = Plan::new(habits, 0);
+    let mut plan = Plan::shipped(habits, 0);
     plan.steps[at].time_ms = time_ms;
     plan.steps[at].agitation = agitation;
     plan.steps.drain(..at);
@@ -83,7 +83,7 @@ fn a_slow_filler_is_told_when_the_step_will_end() {
 
 #[test]
 fn a_wash_asks_for_a_change_of_water_each_minute() {
-    let mut plan = Plan::new(&Habits::default(), 0);
+    let mut plan = Plan::shipped(&Habits::default(), 0);
     plan.steps.drain(..3);
     plan.steps[0].least_ms = 150_000;
     let run = tap(Run::new(plan), Command::Start { anyway: false }, START);
@@ -106,7 +106,7 @@ fn a_wash_asks_for_a_change_of_water_each_minute() {
 
 #[test]
 fn the_last_baths_are_asked_for_and_ended() {
-    let mut plan = Plan::new(&Habits::default(), 0);
+    let mut plan = Plan::shipped(&Habits::default(), 0);
     plan.steps.drain(..4);
     let run = tap(Run::new(plan), Command::Start { anyway: false }, START);
     let run = tap(run, Command::TankIsEmpty { ago_ms: 0 }, at(70));
@@ -141,7 +141,7 @@ fn sorted(heard: &str) -> String {
 
 #[test]
 fn the_tub_is_asked_for_once_in_three_minutes_while_no_reading_is_fresh() {
-    let agitation = Plan::new(&Habits::default(), 0).steps[2].agitation;
+    let agitation = Plan::shipped(&Habits::default(), 0).steps[2].agitation;
     let run = stepping(&Habits::default(), 1_200_000, agitation, 2);
     let tub = |run: &Run| -> Vec<i64> {
         cues(run, START, at(1_200))
@@ -285,7 +285,7 @@ proptest! {
 
 #[test]
 fn a_developer_that_stays_in_sounds_the_alarm_until_the_tap() {
-    let habits = Habits { sheet: SheetId::MultiBathC41, ..Habits::default() };
+    let habits = Habits { sheet: SheetId::MultiBathC41.key(), ..Habits::default() };
     let run = tap(started(&habits), Command::TankIsEmpty { ago_ms: 0 }, at(65));
     let end = at(65 + 8 + 195);
     let alarms = |run: &Run| {

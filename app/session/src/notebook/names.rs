@@ -1,12 +1,13 @@
 //! The names that files give to what can be chosen: lower-case words joined by underscores.
 
-use process_model::sheet::{Bath, Direction, Light};
+use process_model::sheet::{Bath, Choice, Direction, Light};
 
 use crate::entry::{Absence, Fault, Look, With};
-use crate::habits::{Convention, Ground, Side, Words};
+use crate::habits::{Convention, Ground, Pace, Scale, Side, Volumes, Words};
+use crate::sheets::{Drain, Method};
 
 /// A type whose values have names in files.
-pub(super) trait Named: Copy + PartialEq + 'static {
+pub trait Named: Copy + PartialEq + 'static {
     /// What the type is called in messages.
     const FIELD: &'static str;
     /// Every value and its name.
@@ -28,13 +29,19 @@ impl Named for Bath {
     const NAMES: &'static [(Self, &'static str)] = &[
         (Self::PreSoak, "pre_soak"),
         (Self::Developer, "developer"),
+        (Self::FirstDeveloper, "first_developer"),
+        (Self::ReversalBath, "reversal_bath"),
+        (Self::ColourDeveloper, "colour_developer"),
+        (Self::PreBleach, "pre_bleach"),
         (Self::StopBath, "stop_bath"),
         (Self::Bleach, "bleach"),
         (Self::Fixer, "fixer"),
         (Self::BleachFix, "bleach_fix"),
+        (Self::WashAid, "wash_aid"),
         (Self::Wash, "wash"),
         (Self::Rinse, "rinse"),
         (Self::Stabiliser, "stabiliser"),
+        (Self::WettingAgent, "wetting_agent"),
     ];
 }
 
@@ -48,6 +55,28 @@ impl Named for Light {
     const FIELD: &'static str = "light";
     const NAMES: &'static [(Self, &'static str)] =
         &[(Self::LidStaysOn, "lid_stays_on"), (Self::LidMayComeOff, "lid_may_come_off")];
+}
+
+impl Named for Choice {
+    const FIELD: &'static str = "choice";
+    const NAMES: &'static [(Self, &'static str)] = &[
+        (Self::Always, "always"),
+        (Self::OptionalOn, "on"),
+        (Self::OptionalOff, "off"),
+        (Self::Asked, "asked"),
+    ];
+}
+
+impl Named for Method {
+    const FIELD: &'static str = "method";
+    const NAMES: &'static [(Self, &'static str)] =
+        &[(Self::Inversion, "inversion"), (Self::Spindle, "spindle"), (Self::Rotary, "rotary")];
+}
+
+impl Named for Drain {
+    const FIELD: &'static str = "drain";
+    const NAMES: &'static [(Self, &'static str)] =
+        &[(Self::Inside, "inside"), (Self::Outside, "outside")];
 }
 
 impl Named for Convention {
@@ -65,6 +94,24 @@ impl Named for Words {
 impl Named for Side {
     const FIELD: &'static str = "keys";
     const NAMES: &'static [(Self, &'static str)] = &[(Self::Right, "right"), (Self::Left, "left")];
+}
+
+impl Named for Scale {
+    const FIELD: &'static str = "scale";
+    const NAMES: &'static [(Self, &'static str)] =
+        &[(Self::Celsius, "celsius"), (Self::Fahrenheit, "fahrenheit")];
+}
+
+impl Named for Volumes {
+    const FIELD: &'static str = "volumes";
+    const NAMES: &'static [(Self, &'static str)] =
+        &[(Self::Millilitres, "millilitres"), (Self::FluidOunces, "us_fluid_ounces")];
+}
+
+impl Named for Pace {
+    const FIELD: &'static str = "pace";
+    const NAMES: &'static [(Self, &'static str)] =
+        &[(Self::Slow, "slow"), (Self::Normal, "normal"), (Self::Quick, "quick")];
 }
 
 impl Named for Ground {

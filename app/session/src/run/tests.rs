@@ -18,7 +18,7 @@ fn log() -> impl Strategy<Value = Vec<Entry>> {
 proptest! {
     #[test]
     fn no_log_makes_a_run_panic(log in log(), now in any::<i32>()) {
-        let run = Run::replay(Plan::new(&Habits::default(), 60), log);
+        let run = Run::replay(Plan::shipped(&Habits::default(), 60), log);
         let now = Timestamp::from_milliseconds(i64::from(now));
         let view = crate::view(&run, now);
         let cues = crate::cues(&run, now, now.plus_ms(600_000));
@@ -28,14 +28,14 @@ proptest! {
 
     #[test]
     fn replay_gives_the_run(log in log()) {
-        let plan = Plan::new(&Habits::default(), 0);
+        let plan = Plan::shipped(&Habits::default(), 0);
         let run = Run::replay(plan.clone(), log);
         prop_assert_eq!(Run::replay(plan, run.log.clone()), run);
     }
 
     #[test]
     fn a_run_read_back_from_its_file_is_the_run(log in log()) {
-        let plan = Plan::new(&Habits::default(), 0);
+        let plan = Plan::shipped(&Habits::default(), 0);
         let run = Run::replay(plan.clone(), log);
         let texts: Vec<_> = run.log.iter().map(crate::notebook::entry_to_json).collect();
         let read = texts.iter().map(|text| crate::notebook::entry_from_json(text).unwrap());

@@ -14,7 +14,7 @@ fn tap(run: Run, command: Command, now: Timestamp) -> Run {
 }
 
 fn developing(habits: &Habits) -> Run {
-    let run = Run::new(Plan::new(habits, 0));
+    let run = Run::new(Plan::shipped(habits, 0));
     let run = tap(run, Command::Start { anyway: false }, START);
     tap(run, Command::TankIsEmpty { ago_ms: 0 }, START.plus_ms(65_000))
 }

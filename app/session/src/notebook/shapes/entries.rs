@@ -1,161 +1,151 @@
 //! One log entry: a flat object whose fields depend on its event.
 
-use serde::{Deserialize, Serialize};
+use process_model::quantity::Celsius;
+use serde_json::{Map, Value};
 
-use super::{celsius, named};
+use super::{celsius, flag, named, text, whole};
 use crate::entry::{Entry, Event, Place};
 use crate::notebook::ReadError;
 use crate::notebook::names::Named;
 use crate::timestamp::Timestamp;
 
-/// One log entry. A field is there only where its event has it.
-#[derive(Debug, Default, Serialize, Deserialize)]
-#[serde(default)]
-pub(in crate::notebook) struct EntryShape {
-    seq: u32,
-    at_ms: i64,
-    event: String,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    ms: Option<i64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    of: Option<u32>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    place: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    bottle: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    celsius: Option<f64>,
-    /// A choice of the event, by name.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    choice: Option<String>,
-    /// Whether the event's second meaning holds: started anyway, doubted, ends the wash.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    so: Option<bool>,
+/// The entry as JSON. A field is there only where its event has it.
+pub(in crate::notebook) fn value_of_entry(entry: &Entry) -> Value {
+    let mut shape = Shape::default();
+    let event = shape.fill(&entry.event);
+    shape.put("seq", entry.seq);
+    shape.put("at", entry.at.to_iso());
+    shape.put("event", event);
+    Value::Object(shape.fields)
 }
 
-impl EntryShape {
-    pub(in crate::notebook) fn of(entry: &Entry) -> Self {
-        let mut shape = Self { seq: entry.seq, at_ms: entry.at.milliseconds(), ..Self::default() };
-        shape.event = shape.fill(&entry.event).to_owned();
-        shape
+#[derive(Default)]
+struct Shape {
+    fields: Map<String, Value>,
+}
+
+impl Shape {
+    fn put(&mut self, key: &str, value: impl Into<Value>) {
+        self.fields.insert(key.to_owned(), value.into());
     }
 
     /// Fills in the event's own fields; gives the event's name.
     fn fill(&mut self, event: &Event) -> &'static str {
         match *event {
-            Event::Started { anyway } => self.fill_so("started", anyway),
-            Event::TankEmptied { ago_ms } => self.fill_ms("tank_emptied", ago_ms),
+            Event::Started { anyway } => self.so("started", anyway),
+            Event::TankEmptied { ago_ms } => self.ms("tank_emptied", ago_ms),
+            Event::Filled => "filled",
             Event::LeadInRestarted => "lead_in_restarted",
-            Event::BackDated { by_ms } => self.fill_ms("back_dated", by_ms),
-            Event::Chosen { with } => self.fill_choice("chosen", with),
+            Event::BackDated { by_ms } => self.ms("back_dated", by_ms),
+            Event::Chosen { with } => self.choice("chosen", with),
             Event::Judged { look, ends } => {
-                self.fill_choice("judged", look);
-                self.fill_so("judged", ends)
+                self.choice("judged", look);
+                self.so("judged", ends)
             }
             Event::Read { place, celsius, doubted } => {
-                self.fill_place(place);
-                self.celsius = Some(celsius.get());
-                self.fill_so("read", doubted)
+                self.place(place);
+                self.put("celsius", celsius.get());
+                self.so("read", doubted)
             }
             Event::ReadingCorrected { of, celsius } => {
-                self.celsius = Some(celsius.get());
-                self.fill_of("reading_corrected", of)
+                self.put("celsius", celsius.get());
+                self.of("reading_corrected", of)
             }
-            Event::FaultNoted(fault) => self.fill_choice("fault_noted", fault),
-            Event::WordsChanged(words) => self.fill_choice("words_changed", words),
-            Event::Undone { of } => self.fill_of("undone", of),
-            Event::Redone { of } => self.fill_of("redone", of),
+            Event::FaultNoted(fault) => self.choice("fault_noted", fault),
+            Event::WordsChanged(words) => self.choice("words_changed", words),
+            Event::Undone { of } => self.of("undone", of),
+            Event::Redone { of } => self.of("redone", of),
             Event::Away { ms, why } => {
-                self.fill_choice("away", why);
-                self.fill_ms("away", ms)
+                self.choice("away", why);
+                self.ms("away", ms)
             }
-            Event::ClockSet { by_ms } => self.fill_ms("clock_set", by_ms),
+            Event::ClockSet { by_ms } => self.ms("clock_set", by_ms),
             Event::Left => "left",
         }
     }
 
-    fn fill_ms(&mut self, name: &'static str, ms: i64) -> &'static str {
-        self.ms = Some(ms);
+    fn ms(&mut self, name: &'static str, ms: i64) -> &'static str {
+        self.put("ms", ms);
         name
     }
 
-    fn fill_so(&mut self, name: &'static str, so: bool) -> &'static str {
-        self.so = Some(so);
+    /// The event's second meaning: started anyway, doubted, ends the wash.
+    fn so(&mut self, name: &'static str, so: bool) -> &'static str {
+        self.put("so", so);
         name
     }
 
-    fn fill_of(&mut self, name: &'static str, of: u32) -> &'static str {
-        self.of = Some(of);
+    fn of(&mut self, name: &'static str, of: u32) -> &'static str {
+        self.put("of", of);
         name
     }
 
-    fn fill_choice(&mut self, name: &'static str, choice: impl Named) -> &'static str {
-        self.choice = Some(choice.file_name().to_owned());
+    fn choice(&mut self, name: &'static str, choice: impl Named) -> &'static str {
+        self.put("choice", choice.file_name());
         name
     }
 
-    fn fill_place(&mut self, place: Place) {
-        let (place, bottle) = match place {
-            Place::Tub => ("tub", None),
-            Place::InTheTank => ("in_the_tank", None),
-            Place::Bottle(bath) => ("bottle", Some(bath.file_name().to_owned())),
-        };
-        self.place = Some(place.to_owned());
-        self.bottle = bottle;
-    }
-
-    pub(in crate::notebook) fn entry(&self) -> Result<Entry, ReadError> {
-        let event = match self.event.as_str() {
-            "started" => Event::Started { anyway: self.so()? },
-            "tank_emptied" => Event::TankEmptied { ago_ms: self.ms()? },
-            "lead_in_restarted" => Event::LeadInRestarted,
-            "back_dated" => Event::BackDated { by_ms: self.ms()? },
-            "chosen" => Event::Chosen { with: self.choice()? },
-            "judged" => Event::Judged { look: self.choice()?, ends: self.so()? },
-            "read" => {
-                Event::Read { place: self.place()?, celsius: self.celsius()?, doubted: self.so()? }
+    fn place(&mut self, place: Place) {
+        let place = match place {
+            Place::Tub => "tub",
+            Place::InTheTank => "in_the_tank",
+            Place::Bottle(bath) => {
+                self.put("bottle", bath.file_name());
+                "bottle"
             }
-            "reading_corrected" => {
-                Event::ReadingCorrected { of: self.other()?, celsius: self.celsius()? }
-            }
-            "fault_noted" => Event::FaultNoted(self.choice()?),
-            "words_changed" => Event::WordsChanged(self.choice()?),
-            "undone" => Event::Undone { of: self.other()? },
-            "redone" => Event::Redone { of: self.other()? },
-            "away" => Event::Away { ms: self.ms()?, why: self.choice()? },
-            "clock_set" => Event::ClockSet { by_ms: self.ms()? },
-            "left" => Event::Left,
-            _ => return Err(ReadError::Field { field: "event" }),
         };
-        Ok(Entry { seq: self.seq, at: Timestamp::from_milliseconds(self.at_ms), event })
+        self.put("place", place);
     }
+}
 
-    fn ms(&self) -> Result<i64, ReadError> {
-        self.ms.ok_or(ReadError::Field { field: "ms" })
-    }
+/// The entry that a file holds.
+pub(in crate::notebook) fn entry_of(value: &Value) -> Result<Entry, ReadError> {
+    let event = event_of(value)?;
+    let at = Timestamp::from_iso(&text(value, "at")?).ok_or(ReadError::field("at"))?;
+    Ok(Entry { seq: place_in_log(value, "seq")?, at, event })
+}
 
-    fn so(&self) -> Result<bool, ReadError> {
-        self.so.ok_or(ReadError::Field { field: "so" })
-    }
-
-    fn other(&self) -> Result<u32, ReadError> {
-        self.of.ok_or(ReadError::Field { field: "of" })
-    }
-
-    fn celsius(&self) -> Result<process_model::quantity::Celsius, ReadError> {
-        celsius(self.celsius.ok_or(ReadError::Field { field: "celsius" })?)
-    }
-
-    fn choice<T: Named>(&self) -> Result<T, ReadError> {
-        named(self.choice.as_deref().unwrap_or_default())
-    }
-
-    fn place(&self) -> Result<Place, ReadError> {
-        match self.place.as_deref() {
-            Some("tub") => Ok(Place::Tub),
-            Some("in_the_tank") => Ok(Place::InTheTank),
-            Some("bottle") => named(self.bottle.as_deref().unwrap_or_default()).map(Place::Bottle),
-            _ => Err(ReadError::Field { field: "place" }),
+fn event_of(value: &Value) -> Result<Event, ReadError> {
+    let event = text(value, "event")?;
+    Ok(match event.as_str() {
+        "started" => Event::Started { anyway: flag(value, "so")? },
+        "tank_emptied" => Event::TankEmptied { ago_ms: whole(value, "ms")? },
+        "filled" => Event::Filled,
+        "lead_in_restarted" => Event::LeadInRestarted,
+        "back_dated" => Event::BackDated { by_ms: whole(value, "ms")? },
+        "chosen" => Event::Chosen { with: named(value, "choice")? },
+        "judged" => Event::Judged { look: named(value, "choice")?, ends: flag(value, "so")? },
+        "read" => {
+            let (place, doubted) = (place_of(value)?, flag(value, "so")?);
+            Event::Read { place, celsius: read(value)?, doubted }
         }
+        "reading_corrected" => {
+            Event::ReadingCorrected { of: place_in_log(value, "of")?, celsius: read(value)? }
+        }
+        "fault_noted" => Event::FaultNoted(named(value, "choice")?),
+        "words_changed" => Event::WordsChanged(named(value, "choice")?),
+        "undone" => Event::Undone { of: place_in_log(value, "of")? },
+        "redone" => Event::Redone { of: place_in_log(value, "of")? },
+        "away" => Event::Away { ms: whole(value, "ms")?, why: named(value, "choice")? },
+        "clock_set" => Event::ClockSet { by_ms: whole(value, "ms")? },
+        "left" => Event::Left,
+        _ => return Err(ReadError::field("event")),
+    })
+}
+
+fn read(value: &Value) -> Result<Celsius, ReadError> {
+    celsius(value, "celsius")
+}
+
+fn place_in_log(value: &Value, key: &'static str) -> Result<u32, ReadError> {
+    u32::try_from(whole(value, key)?).map_err(|_| ReadError::field(key))
+}
+
+fn place_of(value: &Value) -> Result<Place, ReadError> {
+    match text(value, "place")?.as_str() {
+        "tub" => Ok(Place::Tub),
+        "in_the_tank" => Ok(Place::InTheTank),
+        "bottle" => named(value, "bottle").map(Place::Bottle),
+        _ => Err(ReadError::field("place")),
     }
 }
