@@ -12,6 +12,7 @@ mod access;
 mod bad_input;
 mod faults;
 mod harness;
+mod notebook;
 mod offline;
 mod sizes;
 mod sound;

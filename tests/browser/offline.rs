@@ -186,6 +186,7 @@ fn a_newer_page_is_neither_offered_nor_taken_while_a_run_goes_on() {
         page.wait_out("Bleach-fix", steps::BLEACH_FIX).await;
         page.wash_and_hang().await;
         assert!(!page.shows(offered).await, "not before the gloves are off");
+        page.press("DONE").await;
         page.tap("button", "DONE").await;
         page.advance(1.0).await;
         assert!(page.shows(offered).await, "{}", page.words().await);

@@ -16,7 +16,7 @@ use serde_json::{Value, json};
 
 use crate::harness::cues;
 use crate::harness::heard::Heard;
-use crate::harness::page::Page;
+use crate::harness::page::{Control, Page};
 
 /// From the tap that starts a run to its first pour tone.
 pub const FIRST_LEAD_IN: f64 = 5.0;
@@ -83,6 +83,8 @@ pub fn unlike(heard: &Heard, case: &str, zero: f64, from: f64, until: f64) -> Ve
 pub trait Steps {
     /// From the Bench to Last check, everything being there and heard.
     async fn lay_out(&self);
+    /// From the first group of things to Last check.
+    async fn lay_out_the_rest(&self);
     /// Starts the run from Last check.
     async fn tap_start(&self);
     /// Starts the run from Last check. Gives the pour tone of the pre-soak.
@@ -91,8 +93,12 @@ pub trait Steps {
     async fn start_to_developer(&self) -> f64;
     /// Presses a button and lets so much time pass that the next press is not taken for water.
     async fn press(&self, name: &str);
-    /// Presses the one button whose name has these words in it.
+    /// Presses the last of the buttons of that name.
+    async fn press_last(&self, name: &str);
+    /// Presses the last of the buttons whose name has these words in it.
     async fn press_with(&self, words: &str);
+    /// Presses the last of the buttons that are meant.
+    async fn press_found(&self, is_it: &dyn Fn(&Control) -> bool);
     /// Taps that this bath is out.
     async fn bath_is_out(&self, bath: &str);
     /// Waits for the pour tone and for `seconds` of this bath, and taps that it is out.
@@ -113,6 +119,8 @@ pub trait Steps {
     async fn read_tub(&self, digits: &str);
     /// Types digits on the keypad with a finger.
     async fn touch_digits(&self, digits: &str);
+    /// Replaces what is in the field of that name, and leaves it.
+    async fn write(&self, field: &str, text: &str);
     /// Opens the page and waits, its time standing still, until it is on the screen of that name.
     async fn open_to(&self, heading: &str);
     /// Reloads and waits, its time standing still, until it is on the screen of that name.
@@ -142,6 +150,10 @@ impl Steps for Page {
         if self.has("button", "ALL OF THIS IS SO").await {
             self.press("ALL OF THIS IS SO").await;
         }
+        self.lay_out_the_rest().await;
+    }
+
+    async fn lay_out_the_rest(&self) {
         while self.has("button", "ALL HERE").await {
             self.press("ALL HERE").await;
         }
@@ -170,10 +182,23 @@ impl Steps for Page {
         self.advance(APART).await;
     }
 
+    async fn press_last(&self, name: &str) {
+        self.press_found(&|control: &Control| control.name == name).await;
+    }
+
     async fn press_with(&self, words: &str) {
-        let buttons = self.buttons().await;
-        let found = buttons.iter().find(|button| button.name.contains(words));
-        let (x, y) = found.unwrap_or_else(|| panic!("no button with {words}")).rect.centre();
+        self.press_found(&|control: &Control| control.name.contains(words)).await;
+    }
+
+    async fn press_found(&self, is_it: &dyn Fn(&Control) -> bool) {
+        let find = async || {
+            let buttons = self.buttons().await;
+            let names: Vec<_> = buttons.iter().map(|button| button.name.clone()).collect();
+            let found = buttons.into_iter().rfind(|button| is_it(button));
+            found.unwrap_or_else(|| panic!("not among the buttons {names:?}")).rect.centre()
+        };
+        let (x, y) = find().await;
+        let (x, y) = if self.scroll_to(x, y).await { find().await } else { (x, y) };
         self.touch_at(x, y).await;
         self.advance(APART).await;
     }
@@ -236,6 +261,15 @@ impl Steps for Page {
             self.tap("button", &digit.to_string()).await;
             self.advance(0.2).await;
         }
+    }
+
+    async fn write(&self, field: &str, text: &str) {
+        self.tap("textbox", field).await;
+        self.eval("document.activeElement.select(), 0").await;
+        self.key("Backspace").await;
+        self.type_text(text).await;
+        self.key("Tab").await;
+        self.advance(APART).await;
     }
 
     async fn open_to(&self, heading: &str) {

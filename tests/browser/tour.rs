@@ -170,6 +170,8 @@ async fn after(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     visit(page, wet("38-hang")).await;
     page.press("DONE").await;
     page.advance(1.0).await;
+    visit(page, desk("39-write-up")).await;
+    page.press("DONE").await;
     visit(page, desk("39-bench")).await;
     page.press("Rolls").await;
     page.advance(1.0).await;
@@ -179,7 +181,35 @@ async fn after(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     visit(page, desk("41-roll")).await;
     page.press("All rolls").await;
     page.advance(1.0).await;
-    page.press("Yours").await;
+    page.press("Settings").await;
     page.advance(1.0).await;
-    visit(page, desk("42-yours")).await;
+    visit(page, desk("42-settings")).await;
+    written(page, visit).await;
+}
+
+/// What is written down: rolls and sheets; and practice.
+async fn written(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
+    let desk = |name| Stop { name, kind: Kind::Desk };
+    page.press("Rolls").await;
+    page.press("NEW ROLL").await;
+    visit(page, desk("43-roll-new")).await;
+    page.write("Film", "colour negative 400").await;
+    page.write("On it", "the beach").await;
+    page.press("DONE").await;
+    visit(page, desk("44-roll-waiting")).await;
+    page.press("All rolls").await;
+    visit(page, desk("45-rolls-waiting")).await;
+    page.press("Sheets").await;
+    visit(page, desk("46-sheets")).await;
+    page.press_with("negative, 37.8").await;
+    visit(page, desk("47-sheet-to-compare")).await;
+    page.press("EDIT A COPY").await;
+    visit(page, desk("48-sheet-edit")).await;
+    page.press("DONE").await;
+    visit(page, desk("49-sheet-own")).await;
+    page.press("PRACTISE").await;
+    visit(page, desk("50-practise")).await;
+    page.press("Bench").await;
+    page.press("DEVELOP A ROLL").await;
+    visit(page, desk("51-rolls-to-tick")).await;
 }

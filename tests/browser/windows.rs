@@ -144,6 +144,28 @@ fn a_second_window_cannot_begin_a_second_run() {
     });
 }
 
+#[test]
+fn what_one_window_writes_down_the_other_shows_and_changes_further() {
+    run(async |stage| {
+        let page = &stage.page;
+        let other = second_window(page, "Bench").await;
+        other.press("Rolls").await;
+        page.open_to("Bench").await;
+        page.press("Rolls").await;
+        page.press("NEW ROLL").await;
+        page.write("Film", "written here").await;
+        other.until_shows("written here").await;
+        other.press_with("written here").await;
+        other.press("EDIT").await;
+        other.write("Camera", "changed there").await;
+        page.press("All rolls").await;
+        page.until_shows("changed there").await;
+        let stored = page.eval("__clock.stored()").await;
+        let records = stored["sinkside"]["records"].to_string();
+        assert!(!records.contains("conflicts"), "{records}");
+    });
+}
+
 fn show(timer: &str, state: &str) -> (String, String) {
     (timer.to_owned(), state.to_owned())
 }

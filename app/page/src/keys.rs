@@ -35,6 +35,9 @@ const NOT_THE_BUTTON: [&str; 22] = [
     "Dead",
 ];
 
+/// Keys that are the big button even where not every key is.
+const BUTTON: [&str; 4] = [" ", "Enter", "PageUp", "PageDown"];
+
 /// Listens to keys and pasted text for the life of the page.
 pub fn connect(store: Store) {
     events::on_key(move |key| pressed(store, key));
@@ -44,7 +47,16 @@ pub fn connect(store: Store) {
         if typing {
             store.paste_reading(&text);
         }
-        typing
+        let files = store.route.get_untracked() == Route::Settings;
+        if files {
+            store.look_at_file(text);
+        }
+        typing || files
+    });
+    events::on_drop(move |text| {
+        if store.route.get_untracked() == Route::Settings {
+            store.look_at_file(text);
+        }
     });
 }
 
@@ -109,6 +121,9 @@ fn on_screen(store: Store, route: &Route, key: &str) -> bool {
         ("ArrowLeft", true) => return events::focus_key(0),
         ("ArrowRight", true) => return events::focus_key(1),
         ("ArrowLeft" | "ArrowRight", false) => return false,
+        _ if !store.habits.with_untracked(|habits| habits.any_key) && !BUTTON.contains(&key) => {
+            return false;
+        }
         _ => press(store, big_button),
     }
     true
@@ -129,6 +144,14 @@ fn undo_or_redo(store: Store) {
     let _ = store.dispatch(if redo { Command::Redo } else { Command::Undo });
 }
 
+/// What the big key says: that the tank is full, in practice, or that it is empty.
+pub fn big_key(store: Store) -> Command {
+    let now = store.read_clock();
+    let filling =
+        store.run.with_untracked(|open| open.as_ref().is_some_and(|open| open.run.is_filling(now)));
+    if filling { Command::TankIsFull } else { Command::TankIsEmpty { ago_ms: 0 } }
+}
+
 /// What the big button of the screen does.
 fn big_button(store: Store) {
     let now = store.read_clock();
@@ -143,7 +166,7 @@ fn big_button(store: Store) {
             return;
         }
         Scene::Done { .. } | Scene::Left { .. } => {
-            store.close_run();
+            store.finish_run();
             return;
         }
         Scene::LeadIn { .. }
@@ -152,7 +175,7 @@ fn big_button(store: Store) {
         | Scene::Rest { .. }
         | Scene::PourBack { .. }
         | Scene::Over { .. }
-        | Scene::Waiting { .. } => Command::TankIsEmpty { ago_ms: 0 },
+        | Scene::Waiting { .. } => big_key(store),
     };
     let _ = store.dispatch(command);
 }

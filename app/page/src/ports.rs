@@ -5,6 +5,7 @@ use std::pin::Pin;
 
 use session::clock::Both;
 use session::cue::Tone;
+use session::habits::Pace;
 
 /// An answer that comes later.
 pub type Later<T> = Pin<Box<dyn Future<Output = T>>>;
@@ -63,6 +64,10 @@ pub trait Voice {
     fn hush(&self);
     /// Whether words can be heard.
     fn speech(&self) -> Speech;
+    /// Speaks at this pace from now on, with the voice of that name if the phone has it.
+    fn tune(&self, pace: Pace, voice: &str);
+    /// The names of the English voices on this phone itself.
+    fn voices(&self) -> Vec<String>;
 }
 
 /// Whether the screen stays lit.
@@ -114,8 +119,23 @@ pub trait Notebooks {
     fn find(&self, shelf: Shelf, key: String) -> Later<Result<Option<String>, StoreError>>;
     /// Every text whose key begins with `prefix`, in the order of keys.
     fn all(&self, shelf: Shelf, prefix: String) -> Later<Result<Vec<Kept>, StoreError>>;
+    /// Keeps all of these or none of them.
+    fn keep_all(&self, texts: Vec<(Shelf, String, String)>) -> Later<Result<(), StoreError>>;
+    /// Throws everything away.
+    fn erase(&self) -> Later<Result<(), StoreError>>;
+    /// What the browser says about the place.
+    fn truth(&self) -> Later<Truth>;
     /// Asks the browser not to clear the notebook by itself. Nobody waits for the answer.
     fn ask_to_persist(&self);
+}
+
+/// What the browser says about the place where the notebook is kept.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Truth {
+    /// Whether it will not clear the place by itself; nothing if it does not say.
+    pub is_durable: Option<bool>,
+    /// How many bytes are used, by its estimate.
+    pub used_bytes: Option<f64>,
 }
 
 /// A shelf of the notebook.
@@ -125,6 +145,8 @@ pub enum Shelf {
     Runs,
     /// Log entries of runs.
     Entries,
+    /// Every other record.
+    Records,
     /// Habits and other single things.
     Single,
 }
@@ -167,12 +189,29 @@ pub trait Shell {
     fn update(&self);
 }
 
+/// What became of a file that was handed over.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Handed {
+    /// The person has given it to another program.
+    Shared,
+    /// It was written where the person said, read back, and is the same.
+    Saved,
+    /// It went where downloads go; nobody can say whether it arrived.
+    Downloaded,
+    /// The person changed their mind.
+    Nowhere,
+    /// It was written but is not the same, or not at all.
+    Failed,
+}
+
 /// Text out of the page.
 pub trait Papers {
     /// Puts `text` on the clipboard. Says whether it did.
     fn copy(&self, text: String) -> Later<bool>;
     /// Offers `text` as a file.
     fn save(&self, name: &str, text: &str);
+    /// Hands `text` over as a file, the best way this browser has.
+    fn hand_over(&self, name: String, text: String) -> Later<Handed>;
     /// 128 random bits in hexadecimal.
     fn random_id(&self) -> String;
 }

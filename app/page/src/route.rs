@@ -6,8 +6,10 @@ pub enum Route {
     /// The front page.
     #[default]
     Bench,
-    /// The person's own habits.
-    Yours,
+    /// Habits, look and sound, and the notebook's file.
+    Settings,
+    /// Practice with water, before it begins.
+    Practise,
     /// What to lay out, one group a screen.
     LayOut(usize),
     /// Values before the start.
@@ -16,25 +18,45 @@ pub enum Route {
     Run,
     /// After the last bath.
     Hang,
-    /// Finished runs.
+    /// What is written down after a run, by the run's id.
+    WriteUp(String),
+    /// Rolls, waiting and done.
     Rolls,
-    /// One finished run.
+    /// One roll, or a run without one.
     Roll(String),
+    /// The fields of a roll.
+    RollEdit(String),
+    /// Process sheets.
+    Sheets,
+    /// One sheet, by its key or id.
+    Sheet(String),
+    /// The fields of a person's own sheet.
+    SheetEdit(String),
 }
 
 impl Route {
     /// The screen of an address; the Bench if it names none.
     pub fn parse(fragment: &str) -> Self {
-        let mut parts = fragment.trim_start_matches('/').splitn(2, '/');
-        let rest = |part: Option<&str>| part.unwrap_or_default().to_owned();
-        match (parts.next().unwrap_or_default(), parts.next()) {
-            ("yours", _) => Self::Yours,
-            ("lay-out", group) => Self::LayOut(rest(group).parse().unwrap_or(0)),
+        let mut parts = fragment.trim_start_matches('/').split('/');
+        let first = parts.next().unwrap_or_default();
+        let second = parts.next().filter(|part| !part.is_empty()).map(str::to_owned);
+        let edits = parts.next() == Some("edit");
+        match (first, second) {
+            ("settings", _) => Self::Settings,
+            ("practise", _) => Self::Practise,
+            ("lay-out", group) => {
+                Self::LayOut(group.and_then(|group| group.parse().ok()).unwrap_or(0))
+            }
             ("last-check", _) => Self::LastCheck,
             ("run", _) => Self::Run,
             ("hang", _) => Self::Hang,
-            ("rolls", Some(id)) if !id.is_empty() => Self::Roll(id.to_owned()),
-            ("rolls", _) => Self::Rolls,
+            ("write-up", Some(id)) => Self::WriteUp(id),
+            ("rolls", Some(id)) if edits => Self::RollEdit(id),
+            ("rolls", Some(id)) => Self::Roll(id),
+            ("rolls", None) => Self::Rolls,
+            ("sheets", Some(key)) if edits => Self::SheetEdit(key),
+            ("sheets", Some(key)) => Self::Sheet(key),
+            ("sheets", None) => Self::Sheets,
             _ => Self::Bench,
         }
     }
@@ -43,14 +65,20 @@ impl Route {
     pub fn fragment(&self) -> String {
         match self {
             Self::Bench => "/bench".to_owned(),
-            Self::Yours => "/yours".to_owned(),
+            Self::Settings => "/settings".to_owned(),
+            Self::Practise => "/practise".to_owned(),
             Self::LayOut(0) => "/lay-out".to_owned(),
             Self::LayOut(group) => format!("/lay-out/{group}"),
             Self::LastCheck => "/last-check".to_owned(),
             Self::Run => "/run".to_owned(),
             Self::Hang => "/hang".to_owned(),
+            Self::WriteUp(id) => format!("/write-up/{id}"),
             Self::Rolls => "/rolls".to_owned(),
             Self::Roll(id) => format!("/rolls/{id}"),
+            Self::RollEdit(id) => format!("/rolls/{id}/edit"),
+            Self::Sheets => "/sheets".to_owned(),
+            Self::Sheet(key) => format!("/sheets/{key}"),
+            Self::SheetEdit(key) => format!("/sheets/{key}/edit"),
         }
     }
 
@@ -66,16 +94,23 @@ mod tests {
 
     #[test]
     fn every_screen_has_an_address_that_leads_back_to_it() {
+        let id = || "0a1b".to_owned();
         for route in [
             Route::Bench,
-            Route::Yours,
+            Route::Settings,
+            Route::Practise,
             Route::LayOut(0),
             Route::LayOut(3),
             Route::LastCheck,
             Route::Run,
             Route::Hang,
+            Route::WriteUp(id()),
             Route::Rolls,
-            Route::Roll("0a1b".to_owned()),
+            Route::Roll(id()),
+            Route::RollEdit(id()),
+            Route::Sheets,
+            Route::Sheet(id()),
+            Route::SheetEdit(id()),
         ] {
             assert_eq!(Route::parse(&route.fragment()), route);
         }
@@ -83,7 +118,7 @@ mod tests {
 
     #[test]
     fn an_address_that_leads_nowhere_leads_to_the_bench() {
-        for fragment in ["", "/", "/nowhere", "/rolls-of-others", "%"] {
+        for fragment in ["", "/", "/nowhere", "/rolls-of-others", "%", "bench", "/write-up"] {
             assert_eq!(Route::parse(fragment), Route::Bench);
         }
         assert_eq!(Route::parse("/lay-out/x"), Route::LayOut(0));

@@ -2,16 +2,22 @@
 
 pub mod ask;
 pub mod bench;
+pub mod desk;
 pub mod fault;
 pub mod hang;
 pub mod last_check;
 pub mod lay_out;
+pub mod practise;
 pub mod roll;
+pub mod roll_edit;
 pub mod rolls;
 pub mod run;
+pub mod settings;
+pub mod sheet_edit;
+pub mod sheets;
 pub mod temp;
 pub mod wash;
-pub mod yours;
+pub mod write_up;
 
 use leptos::prelude::*;
 use session::view::Scene;
@@ -47,7 +53,13 @@ pub fn App() -> impl IntoView {
         <p class="unseen" role="status">{move || store.said.get()}</p>
         {move || match route.get() {
             Route::Bench => bench::Bench().into_any(),
-            Route::Yours => yours::Yours().into_any(),
+            Route::Settings => settings::Settings().into_any(),
+            Route::Practise => practise::Practise().into_any(),
+            Route::WriteUp(id) => view! { <write_up::WriteUp id /> }.into_any(),
+            Route::RollEdit(id) => view! { <roll_edit::RollEdit id /> }.into_any(),
+            Route::Sheets => sheets::Sheets().into_any(),
+            Route::Sheet(key) => view! { <sheets::Sheet key /> }.into_any(),
+            Route::SheetEdit(key) => view! { <sheet_edit::SheetEdit key /> }.into_any(),
             Route::LayOut(group) => view! { <lay_out::LayOut group /> }.into_any(),
             Route::LastCheck | Route::Run | Route::Hang if looking_on.get() => {
                 run::LookingOn().into_any()

@@ -2,34 +2,46 @@
 //!
 //! Screens read its signals and call its verbs. Nothing here draws, and nothing here counts down.
 
+mod backup;
 mod going;
 mod heard;
 mod kept;
+mod practice;
 mod press;
 mod readings;
+mod records;
+mod rolls;
+mod running;
 mod shared;
+mod sheets;
 mod ticking;
 
-use std::collections::BTreeMap;
+use std::pin::Pin;
 
 use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 use session::clock::Clock;
-use session::entry::{Event, Place};
+use session::entry::Place;
 use session::habits::Habits;
-use session::notebook::RunRecord;
-use session::plan::Plan;
+use session::notebook::{Record, RunRecord};
 use session::run::Tank;
 use session::timestamp::Timestamp;
 use session::view::View;
-use session::{Command, Entry, Refusal, Run, apply, decide, view};
+use session::{Run, view};
 
 use crate::browser::{Ports, events};
-use crate::ports::{Lit, Offline, Sound, Speech, StoreError};
+use crate::ports::{Kept, Lit, Offline, Sound, Speech, StoreError, Truth};
 use crate::route::Route;
 use crate::typed::Typed;
 
+pub use backup::Backup;
 pub use readings::AskedBack;
+
+/// Does `work` when the browser has time. Boxed, so that what runs it is compiled once.
+pub(super) fn spawn(work: impl Future<Output = ()> + 'static) {
+    let work: Pin<Box<dyn Future<Output = ()>>> = Box::pin(work);
+    leptos::task::spawn_local(work);
+}
 
 /// The run that is open, and its record.
 #[derive(Clone, Debug, PartialEq)]
@@ -38,6 +50,18 @@ pub struct OpenRun {
     pub record: RunRecord,
     /// The run.
     pub run: Run,
+}
+
+impl OpenRun {
+    /// What its file is called.
+    pub fn file_name(&self) -> String {
+        format!("sinkside-run-{}.json", self.record.id())
+    }
+
+    /// The run as a file of the notebook.
+    pub fn file(&self, now: Timestamp) -> String {
+        session::notebook::file::write(vec![self.record.with_log(&self.run.log)], now)
+    }
 }
 
 /// What lies over the Run screen.
@@ -139,6 +163,20 @@ pub struct Store {
     pub update_waits: RwSignal<bool>,
     /// The runs that were kept.
     pub kept: RwSignal<Vec<KeptRun>>,
+    /// Every record but runs.
+    pub records: RwSignal<Vec<Record>>,
+    /// The rolls that go into the tank next, by id.
+    pub ticked: RwSignal<Vec<String>>,
+    /// What became of the last file.
+    pub backup: RwSignal<Backup>,
+    /// When a file of the notebook was last saved.
+    pub file_saved: RwSignal<Option<Timestamp>>,
+    /// What the browser says about the place of the notebook.
+    pub truth: RwSignal<Truth>,
+    /// The name of a field, and what is wrong with what was typed into it.
+    pub hint: RwSignal<(String, String)>,
+    /// What became of the last copy.
+    pub copied: RwSignal<&'static str>,
     /// Whether the cautions have been read for this kit.
     pub cautions_read: RwSignal<bool>,
     /// Whether the notebook has been read.
@@ -160,10 +198,12 @@ struct Live {
     /// Whether the voice has been woken in a touch since the page was loaded.
     primed: bool,
     device: String,
+    /// The record of this device's habits, as it was last kept.
+    habits: Option<Record>,
     /// The first place in the open run's log that no kept entry has, readable or not.
     least_seq: u32,
     /// Entries that could not be kept, by key.
-    unkept: BTreeMap<String, String>,
+    unkept: Vec<Kept>,
 }
 
 impl Live {
@@ -180,8 +220,9 @@ impl Live {
             pressed_mono_ms: f64::NEG_INFINITY,
             primed: false,
             device: String::new(),
+            habits: None,
             least_seq: 0,
-            unkept: BTreeMap::new(),
+            unkept: Vec::new(),
         }
     }
 }
@@ -224,122 +265,16 @@ impl Store {
             offline: RwSignal::new(Offline::Unknown),
             update_waits: RwSignal::new(false),
             kept: RwSignal::new(Vec::new()),
+            records: RwSignal::new(Vec::new()),
+            ticked: RwSignal::new(Vec::new()),
+            backup: RwSignal::new(Backup::None),
+            file_saved: RwSignal::new(None),
+            truth: RwSignal::new(Truth::default()),
+            hint: RwSignal::new((String::new(), String::new())),
+            copied: RwSignal::new(""),
             cautions_read: RwSignal::new(false),
             loaded: RwSignal::new(false),
         }
-    }
-
-    /// Opens a new run for Last check, unless one is open that has not begun under these habits.
-    pub fn open_run(self) {
-        if self.is_live() {
-            return;
-        }
-        let habits = self.habits.get_untracked();
-        let offset = self.ports.with_value(|ports| ports.clock.utc_offset_min());
-        let plan = Plan::new(&habits, offset);
-        let same = self.run.with_untracked(|open| {
-            let plan_of = |open: &OpenRun| open.run.plan == plan && open.run.log.len() < 200;
-            open.as_ref().is_some_and(|open| open.run.state.tank == Tank::Ready && plan_of(open))
-        });
-        if same {
-            return;
-        }
-        let (clock, id) = self
-            .ports
-            .with_value(|ports| (Clock::new(ports.clock.both(), 0), ports.papers.random_id()));
-        self.live.update_value(|live| {
-            live.clock = clock;
-            live.least_seq = 0;
-        });
-        let now = self.read_clock();
-        let device = self.live.with_value(|live| live.device.clone());
-        let record = RunRecord::new(id, device, plan.clone(), now);
-        self.keep_record(&record);
-        self.run.set(Some(OpenRun { record, run: Run::new(plan) }));
-        self.overlay.set(Overlay::None);
-        self.away_ms.set(None);
-    }
-
-    /// Begins the run. The clock is read before sound is asked for, which takes its time.
-    ///
-    /// # Errors
-    ///
-    /// A [`Refusal`] if the run has begun.
-    pub fn start(self, anyway: bool) -> Result<Entry, Refusal> {
-        let entry = self.dispatch(Command::Start { anyway })?;
-        self.ports.with_value(|ports| ports.tones.unlock());
-        self.live.update_value(|live| live.primed = true);
-        self.plan_tones();
-        self.look_at_ports();
-        Ok(entry)
-    }
-
-    /// Does `command` now: decides, applies, keeps, and sounds what follows.
-    ///
-    /// # Errors
-    ///
-    /// A [`Refusal`] if it makes no sense now; nothing has changed then.
-    pub fn dispatch(self, command: Command) -> Result<Entry, Refusal> {
-        let now = self.read_clock();
-        let decided = self.run.with_untracked(|open| {
-            open.as_ref().map_or(Err(Refusal::NoBath), |open| decide(&open.run, command, now))
-        });
-        let mut entry = decided?;
-        // The place of an entry that could not be read is not taken by another.
-        entry.seq = entry.seq.max(self.live.with_value(|live| live.least_seq));
-        if self.held.get_untracked() == Held::Elsewhere {
-            return Err(Refusal::NoBath);
-        }
-        self.run.update(|open| {
-            *open = open.take().map(|OpenRun { record, run }| {
-                let run = apply(run, entry.clone());
-                OpenRun { record, run }
-            });
-        });
-        self.keep_entry(&entry);
-        self.live.update_value(|live| live.heard_until = live.heard_until.min(now));
-        self.now.set(now);
-        self.follow_up(&entry);
-        Ok(entry)
-    }
-
-    /// What the rest of the page does about a new entry.
-    fn follow_up(self, entry: &Entry) {
-        if let Event::Started { .. } = entry.event {
-            self.remember_open(true);
-            self.ports.with_value(|ports| {
-                ports.screen.keep_lit();
-                ports.notebooks.ask_to_persist();
-            });
-        }
-        if entry.event.is_tap() {
-            self.away_ms.set(None);
-        }
-        self.go_where_the_run_is();
-        self.say_due();
-        self.plan_tones();
-        self.arm();
-    }
-
-    /// Closes the run that is over and goes to the Bench.
-    pub fn close_run(self) {
-        self.remember_open(false);
-        self.ports.with_value(|ports| {
-            ports.screen.let_go();
-            ports.hold.release();
-            ports.tones.plan(&[]);
-        });
-        self.run.set(None);
-        self.held.set(Held::Here);
-        self.live.update_value(|live| live.timer = None);
-        self.load_kept();
-        self.go(Route::Bench);
-    }
-
-    /// Changes the habits and keeps them.
-    pub fn change_habits(self, change: impl FnOnce(&mut Habits)) {
-        self.habits.update(change);
-        self.keep_habits();
     }
 
     /// Whether a run has begun and is not over.
@@ -354,17 +289,29 @@ impl Store {
     pub fn save_open_run(self) {
         let file = self.run.with_untracked(|open| {
             let open = open.as_ref()?;
-            let name = format!("sinkside-run-{}.json", open.record.record.id);
-            Some((name, open.record.with_log_to_json(&open.run)))
+            Some((open.file_name(), open.file(self.wall_now())))
         });
         if let Some((name, text)) = file {
             self.save(&name, &text);
         }
     }
 
-    /// Copies `text` to the clipboard.
-    pub fn copy(self, text: String) -> crate::ports::Later<bool> {
-        self.ports.with_value(|ports| ports.papers.copy(text))
+    /// Copies `text` to the clipboard, and says whether it did.
+    pub fn copy(self, text: String) {
+        let copying = self.ports.with_value(|ports| ports.papers.copy(text));
+        spawn(async move {
+            self.copied.set(if copying.await { "Copied." } else { "Not copied; save it instead." });
+        });
+    }
+
+    /// The voices of this phone, by name.
+    pub fn voices(self) -> Vec<String> {
+        self.ports.with_value(|ports| ports.voice.voices())
+    }
+
+    /// Lets the person pick a file of a notebook.
+    pub fn pick_file(self) {
+        events::pick_text(move |text| self.look_at_file(text));
     }
 
     /// Offers `text` as a file.

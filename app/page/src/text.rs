@@ -2,14 +2,18 @@
 
 pub mod cautions;
 pub mod lay_out;
+mod warmth;
 
+use process_model::film::Format;
 use process_model::quantity::Celsius;
-use process_model::sheet::{Bath, Direction, Light, SheetId};
+use process_model::sheet::{Bath, Direction, Light};
 use session::Run;
 use session::entry::{Fault, Place};
 use session::plan::PlannedStep;
 use session::spoken;
 use session::view::{Scene, StateWord, View};
+
+pub use warmth::{decimal, degrees, difference, range, scale, set_scale, short_degrees, unit};
 
 use crate::browser::events::time_of_day;
 use crate::ports::{Lit, Sound, Speech, StoreError};
@@ -19,11 +23,15 @@ pub fn bath(bath: Bath) -> &'static str {
     spoken::name(bath)
 }
 
-/// A sheet's name.
-pub fn sheet(id: SheetId) -> &'static str {
-    match id {
-        SheetId::TwoBath389 => "Two-bath colour negative, 38.9 °C",
-        SheetId::MultiBathC41 => "C-41, multi-bath, small tank",
+/// A format of film, as its box names it.
+pub fn format(format: Format) -> &'static str {
+    match format {
+        Format::Film135x12 => "135-12",
+        Format::Film135x24 => "135-24",
+        Format::Film135x36 => "135-36",
+        Format::Film120 => "120",
+        Format::Film220 => "220",
+        Format::Film127 => "127",
     }
 }
 
@@ -76,7 +84,13 @@ pub fn what_it_buys(bath: Bath) -> &'static str {
         | Bath::Fixer
         | Bath::BleachFix
         | Bath::Wash
+        | Bath::FirstDeveloper
+        | Bath::ReversalBath
+        | Bath::ColourDeveloper
+        | Bath::PreBleach
+        | Bath::WettingAgent
         | Bath::Stabiliser => "",
+        Bath::WashAid => "shortens the wash after fixer",
     }
 }
 
@@ -94,20 +108,6 @@ pub fn clock_time(at: session::timestamp::Timestamp) -> String {
 pub fn hour_minute(at: session::timestamp::Timestamp) -> String {
     let (hours, minutes, _) = time_of_day(at.milliseconds());
     format!("{hours}:{minutes:02}")
-}
-
-/// A temperature to the tenth, without its unit.
-pub fn degrees(celsius: Celsius) -> String {
-    #[expect(clippy::cast_possible_truncation, reason = "a temperature of a kitchen fits")]
-    let tenths = (celsius.get() * 10.0).round() as i64;
-    let sign = if tenths < 0 { "−" } else { "" };
-    let tenths = tenths.abs();
-    format!("{sign}{}.{}", tenths / 10, tenths % 10)
-}
-
-/// A temperature, a whole one without its tenth.
-pub fn short_degrees(celsius: Celsius) -> String {
-    degrees(celsius).trim_end_matches(".0").to_owned()
 }
 
 /// Where a temperature is read.
@@ -213,7 +213,7 @@ pub fn read_back(of: Place, celsius: Celsius, before: Option<Celsius>) -> String
             _ => ", steady",
         }
     });
-    format!("{} {}{trend}.", place(of), spoken::degrees(celsius))
+    format!("{} {}{trend}.", place(of), spoken::degrees(celsius, scale()))
 }
 
 /// A doubtful reading, asked back.
@@ -226,16 +226,7 @@ pub fn doubt(of: Place, celsius: Celsius, expected: Option<(Celsius, Celsius)>) 
 
 /// A reading in the tank outside the developer's hard limits.
 pub fn beyond_limits(celsius: Celsius) -> String {
-    format!("Developer {}. Outside the limits.", spoken::degrees(celsius))
-}
-
-/// A range of temperatures; one number where both ends are the same.
-pub fn range(least: Celsius, most: Celsius) -> String {
-    if least == most {
-        short_degrees(least)
-    } else {
-        format!("{}–{}", short_degrees(least), short_degrees(most))
-    }
+    format!("Developer {}. Outside the limits.", spoken::degrees(celsius, scale()))
 }
 
 /// A fault, on its key.

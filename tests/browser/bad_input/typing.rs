@@ -210,7 +210,7 @@ fn a_bottle_may_be_cold_when_it_is_read_first() {
 fn nonsense_in_yours_is_answered_with_a_sentence_and_the_old_value_stays() {
     run(async |stage| {
         let page = &stage.page;
-        page.open("#/yours").await;
+        page.open("#/settings").await;
         page.advance(1.0).await;
         for nonsense in ["abc", "", "0", "999", "-10", "1e3", "12.5"] {
             page.tap("textbox", "Pouring in").await;
@@ -232,7 +232,7 @@ fn nonsense_in_yours_is_answered_with_a_sentence_and_the_old_value_stays() {
         page.key("Tab").await;
         page.advance(1.0).await;
         assert!(!page.shows("From 2 to 40 s.").await);
-        page.reload_to("Yours").await;
+        page.reload_to("Settings").await;
         let value = page.eval("document.querySelector('input[aria-label^=\"Pouring in\"]').value");
         assert_eq!(value.await, "14");
     });

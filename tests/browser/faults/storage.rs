@@ -39,7 +39,7 @@ const STOPPED: [&str; 5] = ["started", "tank_emptied", "tank_emptied", "fault_no
 async fn saved_log(stage: &Stage) -> Vec<Value> {
     let file = stage.page.tap_for_a_file("SAVE THE RUN", stage.browser.profile()).await;
     let run: Value = serde_json::from_str(&file).expect("the file is JSON");
-    run["log"].as_array().cloned().expect("the file has a log")
+    run["records"][0]["log"].as_array().cloned().expect("the file has a log")
 }
 
 #[test]
@@ -111,6 +111,30 @@ fn storage_that_has_room_again_gets_what_it_missed() {
         assert!(!page.shows("Not kept").await, "{}", page.words().await);
         assert_eq!(page.log().await.len(), 3);
         page.reload_to("Run: Developer").await;
+    });
+}
+
+#[test]
+fn storage_that_stops_answering_in_a_run_is_told_and_gets_what_it_missed_when_it_answers() {
+    run_in(Scene::default(), async |stage| {
+        let page = &stage.page;
+        let zero = steps::to_pre_soak(page).await;
+        page.advance_to(zero + 40.0).await;
+        page.eval("__clock.database = 'stalls'; 0").await;
+        page.advance_to(zero + steps::PRE_SOAK).await;
+        page.bath_is_out("Pre-soak").await;
+        let developer = page.since().await + steps::LEAD_IN;
+        page.advance(12.0).await;
+        assert!(page.shows("Not kept:").await, "{}", page.words().await);
+        page.advance_to(developer + 120.0).await;
+        let unlike =
+            steps::unlike(&page.heard().await, steps::DEVELOPER_CUES, developer, -0.5, 119.5);
+        assert!(unlike.is_empty(), "in the developer:\n{}", unlike.join("\n"));
+        page.eval("__clock.database = 'normal'; 0").await;
+        page.read_tub("389").await;
+        page.advance(8.0).await;
+        assert!(!page.shows("Not kept").await, "{}", page.words().await);
+        assert_eq!(page.log().await.len(), 3);
     });
 }
 

@@ -133,6 +133,22 @@ pub enum Database {
     Full,
 }
 
+/// How the browser hands a file over.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Files {
+    /// Into the folder of downloads.
+    Download,
+    /// Where the person says; the file is written, and reads back.
+    Picker,
+    /// As the picker, but what is written is not what reads back.
+    PickerThatLoses,
+    /// The person closes the picker.
+    PickerClosed,
+    /// To another program.
+    Share,
+}
+
 /// All of it.
 #[derive(Clone, Debug, Serialize)]
 #[serde(rename_all = "camelCase")]
@@ -155,6 +171,8 @@ pub struct Scene {
     pub persist: Persist,
     /// The database.
     pub database: Database,
+    /// How files are handed over.
+    pub files: Files,
     /// With the real clock: the main thread is blocked for 300 ms every 5 s.
     pub blocked: bool,
     /// The colours the person asked the phone for: `light` or `dark`.
@@ -178,6 +196,7 @@ impl Default for Scene {
             vibration: Vibration::Normal,
             persist: Persist::Granted,
             database: Database::Normal,
+            files: Files::Download,
             blocked: false,
             colours: "light",
             faults_allowed: false,

@@ -51,10 +51,10 @@ pub fn on_any_touch(callback: impl Fn() + Clone + 'static) {
 /// taken if the callback says so.
 pub fn on_key(callback: impl Fn(&str) -> bool + 'static) {
     let pressed = window_event_listener(ev::keydown, move |event| {
-        let typing = event
-            .target()
-            .and_then(|target| target.dyn_into::<web_sys::HtmlInputElement>().ok())
-            .is_some();
+        let typing = event.target().is_some_and(|target| {
+            target.has_type::<web_sys::HtmlInputElement>()
+                || target.has_type::<web_sys::HtmlTextAreaElement>()
+        });
         let modified = event.ctrl_key() || event.alt_key() || event.meta_key();
         if !typing && !modified && !event.repeat() && callback(&event.key()) {
             event.prevent_default();
@@ -136,6 +136,70 @@ pub fn date(ms: i64) -> String {
         let _ = js_sys::Reflect::set(&options, &name.into(), &value.into());
     }
     date.to_locale_date_string("en-GB", &options).into()
+}
+
+/// The day of an instant by UTC, as `2026-11-25`.
+pub fn iso_day(at: session::timestamp::Timestamp) -> String {
+    at.to_iso().chars().take(10).collect()
+}
+
+/// How many days ago a day such as `2026-03-14` was; nothing if it is no day.
+pub fn days_since(day: &str) -> Option<i64> {
+    let at = session::timestamp::Timestamp::from_iso(&format!("{day}T12:00:00Z"))?;
+    #[expect(clippy::cast_possible_truncation, reason = "a date in milliseconds fits")]
+    let now = js_sys::Date::now() as i64;
+    Some((now - at.milliseconds() + 43_200_000).div_euclid(86_400_000).max(0))
+}
+
+/// Loads the page anew.
+pub fn reload() {
+    let _ = window().location().reload();
+}
+
+/// Lets the person pick a file, and calls back with its text.
+pub fn pick_text(callback: impl Fn(String) + Clone + 'static) {
+    let Some(document) = window().document() else { return };
+    let Ok(input) = document.create_element("input") else { return };
+    let input: web_sys::HtmlInputElement = input.unchecked_into();
+    input.set_type("file");
+    input.set_accept("application/json,.json");
+    let picked = input.clone();
+    let listener = Closure::<dyn Fn()>::new(move || {
+        if let Some(file) = picked.files().and_then(|files| files.get(0)) {
+            read_text(&file, callback.clone());
+        }
+    });
+    input.set_onchange(Some(listener.as_ref().unchecked_ref()));
+    listener.forget();
+    input.click();
+}
+
+/// Calls back with the text of a file.
+fn read_text(file: &web_sys::File, callback: impl Fn(String) + 'static) {
+    let text = file.text();
+    leptos::task::spawn_local(async move {
+        let text = wasm_bindgen_futures::JsFuture::from(text).await;
+        callback(text.ok().and_then(|text| text.as_string()).unwrap_or_default());
+    });
+}
+
+/// Calls back with the text of a file that is dropped on the page. For the life of the page.
+pub fn on_drop(callback: impl Fn(String) + Clone + 'static) {
+    let dropped = Closure::<dyn Fn(web_sys::DragEvent)>::new(move |event: web_sys::DragEvent| {
+        // Without this the browser would leave the page for the file.
+        event.prevent_default();
+        let files = event.data_transfer().and_then(|data| data.files());
+        if event.type_() == "drop"
+            && let Some(file) = files.and_then(|files| files.get(0))
+        {
+            read_text(&file, callback.clone());
+        }
+    });
+    for name in ["dragover", "drop"] {
+        let listener = dropped.as_ref().unchecked_ref();
+        let _ = window().add_event_listener_with_callback(name, listener);
+    }
+    dropped.forget();
 }
 
 /// Where the page mounts.

@@ -6,6 +6,7 @@
 
 use std::cell::RefCell;
 use std::future::{Future, poll_fn};
+use std::ops::RangeInclusive;
 use std::pin::pin;
 use std::rc::Rc;
 use std::task::Poll;
@@ -14,28 +15,34 @@ use gloo_timers::future::TimeoutFuture;
 use indexed_db_futures::database::Database as Open;
 use indexed_db_futures::error::{DomException, Error, OpenDbError};
 use indexed_db_futures::prelude::*;
-use indexed_db_futures::transaction::{TransactionDurability, TransactionMode, TransactionOptions};
+use indexed_db_futures::transaction::{
+    Transaction, TransactionDurability, TransactionMode, TransactionOptions,
+};
 use wasm_bindgen::{JsCast, JsValue};
 
-use super::{property, window};
-use crate::ports::{Kept, Later, Notebooks, Shelf, StoreError};
+use super::{call, property, window};
+use crate::ports::{Kept, Later, Notebooks, Shelf, StoreError, Truth};
 
 const NAME: &str = "sinkside";
-const VERSION: u32 = 1;
+const VERSION: u32 = 2;
 /// An upgrade that another window blocks may never answer.
 const OPEN_MS: u32 = 8_000;
 /// Some browsers never answer a transaction that was begun in the background.
 const ANSWER_MS: u32 = 5_000;
 
-const SHELVES: [&str; 3] = ["runs", "entries", "single"];
+const SHELVES: [&str; 4] = ["runs", "entries", "single", "records"];
 
 const fn name_of(shelf: Shelf) -> &'static str {
     match shelf {
         Shelf::Runs => SHELVES[0],
         Shelf::Entries => SHELVES[1],
         Shelf::Single => SHELVES[2],
+        Shelf::Records => SHELVES[3],
     }
 }
+
+/// What is done with an open database. Boxed, so that the door is compiled once.
+type Work = Box<dyn Fn(Rc<Open>) -> Later<Result<Vec<(JsValue, JsValue)>, Error>>>;
 
 /// The browser's database.
 #[derive(Clone, Debug, Default)]
@@ -50,11 +57,7 @@ impl Database {
     }
 
     /// Does `work` with the open database; once more with a new connection if the old was lost.
-    async fn with_open<T, W, F>(&self, work: W) -> Result<T, StoreError>
-    where
-        W: Fn(Rc<Open>) -> F,
-        F: Future<Output = Result<T, Error>>,
-    {
+    async fn with_open(&self, work: Work) -> Result<Vec<(JsValue, JsValue)>, StoreError> {
         let mut last = StoreError::Broken;
         for _ in 0..2 {
             let open = self.opened().await?;
@@ -80,7 +83,10 @@ impl Database {
         let request = Open::open(NAME)
             .with_version(VERSION)
             .with_on_upgrade_needed(|_, database| {
-                for shelf in SHELVES {
+                let there: Vec<String> = database.object_store_names().collect();
+                for shelf in
+                    SHELVES.into_iter().filter(|shelf| !there.iter().any(|name| name == shelf))
+                {
                     database.create_object_store(shelf).build()?;
                 }
                 Ok(())
@@ -93,65 +99,17 @@ impl Database {
         Ok(open)
     }
 
-    fn put(
+    /// The texts whose keys lie in `range`.
+    fn between(
         &self,
         shelf: Shelf,
-        key: String,
-        text: String,
-        durability: TransactionDurability,
-    ) -> Later<Result<(), StoreError>> {
+        range: RangeInclusive<String>,
+    ) -> Later<Result<Vec<Kept>, StoreError>> {
         let database = self.clone();
         Box::pin(async move {
-            let put = |open: Rc<Open>| {
-                let (key, text) = (key.clone(), text.clone());
-                async move {
-                    let options = TransactionOptions::new().with_durability(durability);
-                    let transaction = open
-                        .transaction(name_of(shelf))
-                        .with_mode(TransactionMode::Readwrite)
-                        .with_options(options)
-                        .build()?;
-                    let store = transaction.object_store(name_of(shelf))?;
-                    store.put(text).with_key(key).build()?.await?;
-                    transaction.commit().await
-                }
-            };
-            database.with_open(put).await
-        })
-    }
-}
-
-impl Notebooks for Database {
-    fn keep(&self, shelf: Shelf, key: String, text: String) -> Later<Result<(), StoreError>> {
-        self.put(shelf, key, text, TransactionDurability::Strict)
-    }
-
-    fn jot(&self, shelf: Shelf, key: String, text: String) -> Later<Result<(), StoreError>> {
-        self.put(shelf, key, text, TransactionDurability::Relaxed)
-    }
-
-    fn find(&self, shelf: Shelf, key: String) -> Later<Result<Option<String>, StoreError>> {
-        let database = self.clone();
-        Box::pin(async move {
-            let find = |open: Rc<Open>| {
-                let key = key.clone();
-                async move {
-                    let transaction = open.transaction(name_of(shelf)).build()?;
-                    let store = transaction.object_store(name_of(shelf))?;
-                    store.get::<JsValue, _, _>(key).primitive()?.await
-                }
-            };
-            Ok(database.with_open(find).await?.map(|value| as_text(&value)))
-        })
-    }
-
-    fn all(&self, shelf: Shelf, prefix: String) -> Later<Result<Vec<Kept>, StoreError>> {
-        let database = self.clone();
-        Box::pin(async move {
-            let all = |open: Rc<Open>| {
-                // Every key that begins with the prefix sorts before the prefix and this sign.
-                let range = prefix.clone()..format!("{prefix}\u{ffff}");
-                async move {
+            let all: Work = Box::new(move |open| {
+                let range = range.clone();
+                Box::pin(async move {
                     let transaction = open.transaction(name_of(shelf)).build()?;
                     let store = transaction.object_store(name_of(shelf))?;
                     let keys = store
@@ -164,13 +122,110 @@ impl Notebooks for Database {
                         .with_query::<String, _>(range)
                         .primitive()?
                         .await?;
-                    let keys: Vec<_> = keys.collect::<Result<_, _>>()?;
-                    let texts: Vec<_> = texts.collect::<Result<_, _>>()?;
-                    Ok(keys.into_iter().zip(texts).collect::<Vec<(JsValue, JsValue)>>())
-                }
-            };
+                    keys.zip(texts).map(|(key, text)| Ok((key?, text?))).collect()
+                })
+            });
             let kept = database.with_open(all).await?;
             Ok(kept.iter().map(|(key, text)| (as_text(key), as_text(text))).collect())
+        })
+    }
+
+    /// Keeps all of these texts or none.
+    fn put(
+        &self,
+        texts: Vec<(Shelf, String, String)>,
+        durability: TransactionDurability,
+    ) -> Later<Result<(), StoreError>> {
+        let database = self.clone();
+        Box::pin(async move {
+            let mut scope: Vec<&'static str> = Vec::new();
+            for (shelf, _, _) in &texts {
+                if !scope.contains(&name_of(*shelf)) {
+                    scope.push(name_of(*shelf));
+                }
+            }
+            if scope.is_empty() {
+                return Ok(());
+            }
+            let put: Work = Box::new(move |open| {
+                let (texts, scope) = (texts.clone(), scope.clone());
+                Box::pin(async move {
+                    let transaction = written(&open, scope, durability)?;
+                    for (shelf, key, text) in texts {
+                        let store = transaction.object_store(name_of(shelf))?;
+                        store.put(text).with_key(key).build()?.await?;
+                    }
+                    transaction.commit().await?;
+                    Ok(Vec::new())
+                })
+            });
+            database.with_open(put).await.map(|_| ())
+        })
+    }
+}
+
+/// A transaction that writes.
+fn written<'a>(
+    open: &'a Open,
+    scope: Vec<&'static str>,
+    durability: TransactionDurability,
+) -> Result<Transaction<'a>, Error> {
+    let options = TransactionOptions::new().with_durability(durability);
+    open.transaction(scope).with_mode(TransactionMode::Readwrite).with_options(options).build()
+}
+
+impl Notebooks for Database {
+    fn keep(&self, shelf: Shelf, key: String, text: String) -> Later<Result<(), StoreError>> {
+        self.put(vec![(shelf, key, text)], TransactionDurability::Strict)
+    }
+
+    fn jot(&self, shelf: Shelf, key: String, text: String) -> Later<Result<(), StoreError>> {
+        self.put(vec![(shelf, key, text)], TransactionDurability::Relaxed)
+    }
+
+    fn find(&self, shelf: Shelf, key: String) -> Later<Result<Option<String>, StoreError>> {
+        // A key sorts before every longer one that begins with it.
+        let found = self.between(shelf, key.clone()..=key);
+        Box::pin(async move { Ok(found.await?.pop().map(|(_, text)| text)) })
+    }
+
+    fn all(&self, shelf: Shelf, prefix: String) -> Later<Result<Vec<Kept>, StoreError>> {
+        // Every key that begins with the prefix sorts before the prefix and this sign.
+        let last = format!("{prefix}\u{ffff}");
+        self.between(shelf, prefix..=last)
+    }
+
+    fn keep_all(&self, texts: Vec<(Shelf, String, String)>) -> Later<Result<(), StoreError>> {
+        self.put(texts, TransactionDurability::Strict)
+    }
+
+    fn erase(&self) -> Later<Result<(), StoreError>> {
+        let database = self.clone();
+        Box::pin(async move {
+            let erase: Work = Box::new(|open| {
+                Box::pin(async move {
+                    let scope = SHELVES.to_vec();
+                    let transaction = written(&open, scope, TransactionDurability::Strict)?;
+                    for shelf in SHELVES {
+                        transaction.object_store(shelf)?.clear()?.await?;
+                    }
+                    transaction.commit().await?;
+                    Ok(Vec::new())
+                })
+            });
+            database.with_open(erase).await.map(|_| ())
+        })
+    }
+
+    fn truth(&self) -> Later<Truth> {
+        Box::pin(async move {
+            let Some(storage) = property(&window().navigator(), "storage") else {
+                return Truth::default();
+            };
+            let is_durable = answer(&storage, "persisted").await.and_then(|so| so.as_bool());
+            let estimate = answer(&storage, "estimate").await;
+            let used = estimate.and_then(|estimate| property(&estimate, "usage"));
+            Truth { is_durable, used_bytes: used.and_then(|used| used.as_f64()) }
         })
     }
 
@@ -190,6 +245,12 @@ fn as_text(value: &JsValue) -> String {
     value.as_string().unwrap_or_else(|| {
         js_sys::JSON::stringify(value).map_or_else(|_| "unreadable".to_owned(), String::from)
     })
+}
+
+/// What a promise of the browser's storage comes to, if it ever answers.
+async fn answer(storage: &JsValue, method: &str) -> Option<JsValue> {
+    let promise = call(storage, method, &[])?.dyn_into::<js_sys::Promise>().ok()?;
+    within(ANSWER_MS, wasm_bindgen_futures::JsFuture::from(promise)).await?.ok()
 }
 
 /// What `future` gives, or nothing after `ms`.

@@ -2,10 +2,13 @@
 
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{Blob, BlobPropertyBag, HtmlAnchorElement, Url};
+use web_sys::{Blob, BlobPropertyBag, File, FilePropertyBag, HtmlAnchorElement, Url};
 
-use super::{property, window};
-use crate::ports::{Later, Papers};
+use super::{call, property, window};
+use crate::ports::{Handed, Later, Papers};
+
+/// What the files are, as the internet names it (RFC 8259).
+const KIND: &str = "application/json";
 
 /// Text out of the page.
 #[derive(Clone, Copy, Debug)]
@@ -26,6 +29,18 @@ impl Papers for PagePapers {
         let _ = offer(name, text);
     }
 
+    fn hand_over(&self, name: String, text: String) -> Later<Handed> {
+        Box::pin(async move {
+            if let Some(shared) = share(&name, &text).await {
+                return shared;
+            }
+            if let Some(saved) = save_picked(&name, &text).await {
+                return saved;
+            }
+            if offer(&name, &text).is_ok() { Handed::Downloaded } else { Handed::Failed }
+        })
+    }
+
     fn random_id(&self) -> String {
         let mut bytes = [0_u8; 16];
         let chance = window()
@@ -41,10 +56,64 @@ impl Papers for PagePapers {
     }
 }
 
+/// Gives the file to another program, where the browser can.
+async fn share(name: &str, text: &str) -> Option<Handed> {
+    let navigator = window().navigator();
+    let kind = FilePropertyBag::new();
+    kind.set_type(KIND);
+    let parts = js_sys::Array::of1(&text.into());
+    let file = File::new_with_str_sequence_and_options(&parts, name, &kind).ok()?;
+    let what = js_sys::Object::new();
+    js_sys::Reflect::set(&what, &"files".into(), &js_sys::Array::of1(&file)).ok()?;
+    call(&navigator, "canShare", &[what.clone().into()])?.as_bool().filter(|can| *can)?;
+    let promise = call(&navigator, "share", &[what.into()])?;
+    match settled(promise).await {
+        Ok(_) => Some(Handed::Shared),
+        Err(error) if is_abort(&error) => Some(Handed::Nowhere),
+        Err(_) => None,
+    }
+}
+
+/// Writes the file where the person says, and reads it back.
+async fn save_picked(name: &str, text: &str) -> Option<Handed> {
+    let options = js_sys::Object::new();
+    js_sys::Reflect::set(&options, &"suggestedName".into(), &name.into()).ok()?;
+    let picked = call(&window(), "showSaveFilePicker", &[options.into()])?;
+    match settled(picked).await {
+        Ok(handle) => {
+            let is_same = write_and_read(&handle, text).await.as_deref() == Some(text);
+            Some(if is_same { Handed::Saved } else { Handed::Failed })
+        }
+        Err(error) if is_abort(&error) => Some(Handed::Nowhere),
+        Err(_) => None,
+    }
+}
+
+async fn write_and_read(handle: &JsValue, text: &str) -> Option<String> {
+    let stream = awaited(handle, "createWritable", &[]).await?;
+    awaited(&stream, "write", &[text.into()]).await?;
+    awaited(&stream, "close", &[]).await?;
+    let file = awaited(handle, "getFile", &[]).await?;
+    awaited(&file, "text", &[]).await?.as_string()
+}
+
+async fn awaited(of: &JsValue, method: &str, arguments: &[JsValue]) -> Option<JsValue> {
+    settled(call(of, method, arguments)?).await.ok()
+}
+
+/// What a promise comes to.
+async fn settled(promise: JsValue) -> Result<JsValue, JsValue> {
+    JsFuture::from(promise.unchecked_into::<js_sys::Promise>()).await
+}
+
+fn is_abort(error: &JsValue) -> bool {
+    property(error, "name").and_then(|name| name.as_string()).as_deref() == Some("AbortError")
+}
+
 fn offer(name: &str, text: &str) -> Result<(), JsValue> {
     let parts = js_sys::Array::of1(&text.into());
     let options = BlobPropertyBag::new();
-    options.set_type("application/json");
+    options.set_type(KIND);
     let blob = Blob::new_with_str_sequence_and_options(&parts, &options)?;
     let url = Url::create_object_url_with_blob(&blob)?;
     let document = window().document().ok_or(JsValue::NULL)?;

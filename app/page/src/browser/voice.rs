@@ -4,6 +4,7 @@ use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 
 use gloo_timers::callback::Timeout;
+use session::habits::Pace;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 use web_sys::{SpeechSynthesis, SpeechSynthesisUtterance, SpeechSynthesisVoice};
@@ -32,6 +33,9 @@ struct Inner {
     timer: RefCell<Option<Timeout>>,
     speaking: Cell<bool>,
     unheard: Cell<bool>,
+    pace: Cell<Pace>,
+    /// The name of the voice; empty: the first that speaks English.
+    name: RefCell<String>,
 }
 
 impl std::fmt::Debug for Inner {
@@ -82,12 +86,28 @@ impl Voice for SpeechVoice {
             Some(_) => Speech::Usual,
         }
     }
+
+    fn tune(&self, pace: Pace, voice: &str) {
+        self.inner.pace.set(pace);
+        voice.clone_into(&mut self.inner.name.borrow_mut());
+    }
+
+    fn voices(&self) -> Vec<String> {
+        let Some(synthesis) = &self.synthesis else { return Vec::new() };
+        let local = english_voices(synthesis).into_iter().filter(|voice| voice.local_service());
+        local.map(|voice| voice.name()).collect()
+    }
 }
 
 fn begin(inner: &Rc<Inner>, synthesis: &SpeechSynthesis, text: &str) {
     let Ok(utterance) = SpeechSynthesisUtterance::new_with_text(text) else { return };
     utterance.set_lang("en-GB");
-    if let Some(voice) = english_voice(synthesis) {
+    utterance.set_rate(match inner.pace.get() {
+        Pace::Slow => 0.8,
+        Pace::Normal => 1.0,
+        Pace::Quick => 1.2,
+    });
+    if let Some(voice) = english_voice(synthesis, &inner.name.borrow()) {
         utterance.set_lang(&voice.lang().replace('_', "-"));
         utterance.set_voice(Some(&voice));
     }
@@ -114,13 +134,16 @@ fn begin(inner: &Rc<Inner>, synthesis: &SpeechSynthesis, text: &str) {
     *inner.ended.borrow_mut() = Some(ended);
 }
 
-/// An English voice of the phone itself if there is one, else any English voice.
-fn english_voice(synthesis: &SpeechSynthesis) -> Option<SpeechSynthesisVoice> {
-    let voices: Vec<SpeechSynthesisVoice> = synthesis
-        .get_voices()
-        .iter()
-        .filter_map(|voice| voice.dyn_into().ok())
-        .filter(|voice: &SpeechSynthesisVoice| voice.lang().to_ascii_lowercase().starts_with("en"))
-        .collect();
-    voices.iter().find(|voice| voice.local_service()).or_else(|| voices.first()).cloned()
+/// The voice of that name; or an English voice of the phone itself; or any English voice.
+fn english_voice(synthesis: &SpeechSynthesis, name: &str) -> Option<SpeechSynthesisVoice> {
+    let voices = english_voices(synthesis);
+    let named = voices.iter().find(|voice| voice.name() == name);
+    let own = || voices.iter().find(|voice| voice.local_service());
+    named.or_else(own).or_else(|| voices.first()).cloned()
+}
+
+fn english_voices(synthesis: &SpeechSynthesis) -> Vec<SpeechSynthesisVoice> {
+    let voices = synthesis.get_voices();
+    let voices = voices.iter().filter_map(|voice| voice.dyn_into::<SpeechSynthesisVoice>().ok());
+    voices.filter(|voice| voice.lang().to_ascii_lowercase().starts_with("en")).collect()
 }

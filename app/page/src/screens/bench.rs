@@ -43,6 +43,9 @@ pub fn Bench() -> impl IntoView {
                 <Show when=move || live.get() fallback=Develop>
                     <Running />
                 </Show>
+                <Show when=move || !live.get()>
+                    <Practise />
+                </Show>
                 <Ledger />
                 <Ready />
             </main>
@@ -56,9 +59,15 @@ pub fn Bench() -> impl IntoView {
 fn Develop() -> impl IntoView {
     let store = store();
     let begin = on_press(|store: Store| {
-        store.go(Route::LayOut(usize::from(store.cautions_read.get_untracked())));
+        let sheet = store.sheet(&store.habits.read_untracked().sheet);
+        // A sheet that nobody has compared with a leaflet does not drive a prompt.
+        if sheet.can_start() {
+            store.go(Route::LayOut(usize::from(store.cautions_read.get_untracked())));
+        } else {
+            store.go(Route::Sheet(sheet.sheet.key.to_string()));
+        }
     });
-    let sheet = move || text::sheet(store.habits.read().sheet);
+    let sheet = move || store.sheet(&store.habits.read().sheet).sheet.name.to_string();
     view! {
         <button type="button" class="key key--next develop" on:click=move |_| begin.run(())>
             <Picture pic=Pic::Tank />
@@ -67,6 +76,19 @@ fn Develop() -> impl IntoView {
                 <span class="key__more">{sheet}</span>
             </span>
         </button>
+    }
+}
+
+/// What can be done instead.
+#[component]
+fn Practise() -> impl IntoView {
+    let practise = on_press(|store| store.go(Route::Practise));
+    let write = on_press(|store: Store| store.go(Route::RollEdit(store.new_id())));
+    view! {
+        <div class="pair">
+            <Key label="Practise".to_owned() more="with water".to_owned() on_press=practise />
+            <Key label="New roll".to_owned() more="write it down".to_owned() on_press=write />
+        </div>
     }
 }
 
@@ -113,7 +135,8 @@ fn Ledger() -> impl IntoView {
         store.kept.read().iter().filter(|run| matches!(run, KeptRun::Unreadable { .. })).count()
     });
     let to_rolls = on_press(|store| store.go(Route::Rolls));
-    let to_yours = on_press(|store| store.go(Route::Yours));
+    let to_settings = on_press(|store| store.go(Route::Settings));
+    let to_file = on_press(|store| store.go(Route::Settings));
     let said = move || {
         let (count, last) = rolls();
         let runs = if count == 1 { "run" } else { "runs" };
@@ -143,7 +166,14 @@ fn Ledger() -> impl IntoView {
                     <Picture pic=Pic::Go class="pic--go" />
                 </button>
             </Show>
-            <button type="button" class="ledger__row" on:click=move |_| to_yours.run(())>
+            <Show when=move || 1 < store.unsaved_runs()>
+                <button type="button" class="ledger__row" on:click=move |_| to_file.run(())>
+                    <span class="label">"Backup"</span>
+                    <span class="ledger__value">{move || store.unsaved_runs()}" runs not in a file yet"</span>
+                    <Picture pic=Pic::Go class="pic--go" />
+                </button>
+            </Show>
+            <button type="button" class="ledger__row" on:click=move |_| to_settings.run(())>
                 <span class="label">"Yours"</span>
                 <span class="ledger__value">{habits}</span>
                 <Picture pic=Pic::Go class="pic--go" />
@@ -210,7 +240,8 @@ pub fn Bar(
             <nav class="bar" aria-label="Places">
                 {place("Bench", Route::Bench)}
                 {place("Rolls", Route::Rolls)}
-                {place("Yours", Route::Yours)}
+                {place("Sheets", Route::Sheets)}
+                {place("Settings", Route::Settings)}
             </nav>
         </footer>
     }

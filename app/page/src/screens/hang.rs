@@ -27,8 +27,10 @@ pub fn Hang() -> impl IntoView {
         let dry = wall.plus_ms(run.plan.drying_ms);
         Some((text::hour_minute(wall), text::hour_minute(dry), stopped))
     };
+    let practice = Memo::new(move |_| store.is_practice());
     let stopped = Memo::new(move |_| end().is_some_and(|(_, _, stopped)| stopped));
-    let done = on_press(Store::close_run);
+    let done = on_press(Store::finish_run);
+    let more = Signal::derive(move || if practice.get() { "" } else { "gloves off" }.to_owned());
     view! {
         <main class="session hang">
             <header class="head">
@@ -36,8 +38,11 @@ pub fn Hang() -> impl IntoView {
                 <span>{move || end().map(|(at, _, _)| at)}</span>
             </header>
             <Picture pic=Pic::Hanger class="hang__pic" />
+            <Show when=move || practice.get()>
+                <Practised />
+            </Show>
             <Show
-                when=move || stopped.get()
+                when=move || stopped.get() || practice.get()
                 fallback=move || view! {
                     <ul class="hang__list">
                         <li class="now">"Gently. Then hang it."</li>
@@ -52,7 +57,9 @@ pub fn Hang() -> impl IntoView {
                 }
             >
                 <div class="hang__list">
-                    <p class="now">"The run was stopped here. It is kept as far as it went."</p>
+                    {move || (!practice.get()).then(|| view! {
+                        <p class="now">"The run was stopped here. It is kept as far as it went."</p>
+                    })}
                 </div>
             </Show>
             <div class="hang__doing">
@@ -60,11 +67,32 @@ pub fn Hang() -> impl IntoView {
                 <Key
                     class="key--wet key--next"
                     label="DONE".to_owned()
-                    more="gloves off".to_owned()
+                    more=more
                     on_press=done
                 />
             </div>
         </main>
+    }
+}
+
+/// What practice has shown, and the offer to go by it.
+#[component]
+fn Practised() -> impl IntoView {
+    let store = store();
+    let hands = move || store.practised_hands();
+    let seconds =
+        |seconds: Option<u32>| seconds.map_or("not seen".to_owned(), |s| format!("{s} s"));
+    let seen = Memo::new(move |_| hands().fill_s.or(hands().drain_s).is_some());
+    let take = on_press(Store::take_hands);
+    view! {
+        <div class="hang__list">
+            <p class="now">"Practice is over. No roll was made of it."</p>
+            <p><span class="soft">"Pouring in "</span>{move || seconds(hands().fill_s)}</p>
+            <p><span class="soft">"Pouring out "</span>{move || seconds(hands().drain_s)}</p>
+        </div>
+        <Show when=move || seen.get()>
+            <Key class="key--wet" label="GO BY THESE".to_owned() more="as your habits".to_owned() on_press=take />
+        </Show>
     }
 }
 

@@ -1,7 +1,7 @@
 //! Last check: values, not ticks, before the first pour.
 
 use leptos::prelude::*;
-use process_model::quantity::{Celsius, Kelvins};
+use process_model::quantity::Kelvins;
 use process_model::sheet::Bath;
 use session::Command;
 use session::entry::Place;
@@ -18,7 +18,7 @@ use crate::text;
 #[component]
 pub fn LastCheck() -> impl IntoView {
     let store = store();
-    store.open_run();
+    store.open_run(false);
     store.take_hold();
     let keypad = Memo::new(move |_| store.overlay.get() == Overlay::Temp);
     view! {
@@ -30,9 +30,10 @@ pub fn LastCheck() -> impl IntoView {
 fn Values() -> impl IntoView {
     let store = store();
     let places = Memo::new(move |_| {
-        let mut places = store.places_to_check();
         // What is out comes first; otherwise the order of the sheet.
-        places.sort_by_key(|place| !is_out(judge(store, *place)));
+        let (mut places, fine): (Vec<_>, Vec<_>) =
+            store.places_to_check().into_iter().partition(|place| is_out(judge(store, *place)));
+        places.extend(fine);
         places
     });
     let many = move || if places.read().len() > 4 { "check check--many" } else { "check" };
@@ -93,7 +94,7 @@ fn Row(
         let open = store.run.read();
         let target = open.as_ref().and_then(|open| reading::target(&open.run, place));
         let band = target.map_or_else(String::new, |(least, most)| text::range(least, most));
-        let by = |kelvins: Kelvins| text::degrees(Celsius::new(kelvins.get())) + " ";
+        let by = |kelvins: Kelvins| text::difference(kelvins) + " ";
         let what =
             |tub: &str, bottle: &str| if place == Place::Tub { tub } else { bottle }.to_owned();
         match judge(store, place) {

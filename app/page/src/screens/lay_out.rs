@@ -74,6 +74,36 @@ fn Cautions() -> impl IntoView {
 }
 
 #[component]
+fn Rolls() -> impl IntoView {
+    let store = store();
+    let rows = move || {
+        let waiting = super::rolls::waiting(store);
+        let row = |roll: session::notebook::Record| {
+            let id = roll.id().to_owned();
+            let so = store.ticked.read().contains(&id);
+            let tick = on_press(move |store| store.tick_roll(&id));
+            view! {
+                <button type="button" class="ready__row" aria-pressed=so.to_string() on:click=move |_| tick.run(())>
+                    <Picture pic=Pic::Reel />
+                    <span>{super::rolls::title(&roll)}</span>
+                    <span class="ready__value">
+                        <span class="quiet">{super::rolls::in_words(&roll)}</span>
+                        <i class="mark" class:mark--so=so></i>
+                    </span>
+                </button>
+            }
+        };
+        waiting.into_iter().take(7).map(row).collect_view()
+    };
+    view! {
+        <Show when=move || !super::rolls::waiting(store).is_empty()>
+            <h2 class="label">"Which rolls go into the tank?"</h2>
+            <div class="ready">{rows}</div>
+        </Show>
+    }
+}
+
+#[component]
 fn Things(
     /// What.
     group: Group,
@@ -93,6 +123,7 @@ fn Things(
             <div class="ready">
                 {group.things.iter().map(|thing| view! { <Row thing=*thing /> }).collect_view()}
             </div>
+            {(nth == 1).then(|| view! { <Rolls /> })}
             {first}
         </div>
         <footer class="desk__foot desk__foot--act">

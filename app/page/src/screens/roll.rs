@@ -1,97 +1,145 @@
-//! A finished run: planned and actual, readings, faults, and its file.
+//! A roll: what is on it, how its run went, what became of it. Or a run that has no roll yet.
+
+use std::sync::Arc;
 
 use leptos::prelude::*;
 use session::Run;
+use session::notebook::{Kind, Record};
 use session::plan::PlannedStep;
 use session::timestamp::Timestamp;
 
-use super::{on_press, store};
+use super::desk::{Desk, Line, Press, act, to};
+use super::rolls::{in_words, sheet_name, title};
 use crate::browser::events;
-use crate::parts::Key;
 use crate::route::Route;
-use crate::store::{KeptRun, OpenRun, Store};
+use crate::store::{OpenRun, Store};
 use crate::text;
 
-/// One run.
+/// One roll, or one run.
 #[component]
 pub fn Roll(
-    /// Its record.
+    /// The id of either.
     id: String,
 ) -> impl IntoView {
-    let store = store();
-    let open = Memo::new(move |_| {
-        store.kept.read().iter().find_map(|kept| match kept {
-            KeptRun::Readable(open) if open.record.record.id == id => Some(open.as_ref().clone()),
-            KeptRun::Readable(_) | KeptRun::Unreadable { .. } => None,
-        })
-    });
-    let back = on_press(|store| store.go(Route::Rolls));
-    view! {
-        <div class="desk">
-            <main class="desk__body desk__body--roll">
-                <header class="head">
-                    <h1 class="head__title">"Roll"</h1>
-                    <Key class="head__act" label="All rolls".to_owned() on_press=back />
-                </header>
-                {move || match open.get() {
-                    Some(open) => view! { <Page open /> }.into_any(),
-                    None => view! { <p class="lead">"There is no such run here."</p> }.into_any(),
-                }}
-            </main>
-        </div>
-    }
+    let lines = Arc::new(move |store| lines(store, &id));
+    view! { <Desk title="Roll" here=Route::Rolls back=Some(("All rolls", Route::Rolls)) lines /> }
 }
 
-#[component]
-fn Page(
-    /// The run.
-    open: OpenRun,
-) -> impl IntoView {
-    let run = open.run.clone();
-    let date = run
+fn lines(store: Store, id: &str) -> Vec<Line> {
+    let roll = store.record(id).filter(|record| record.kind() == Kind::Roll);
+    let run = store.kept_run(roll.as_ref().map_or(id, |roll| roll.text("run")));
+    if roll.is_none() && run.is_none() {
+        return vec![Line::Lead("There is no such roll here.".to_owned())];
+    }
+    let mut lines = Vec::new();
+    if let Some(roll) = &roll {
+        lines.extend(head(roll));
+    }
+    if let Some(open) = &run {
+        lines.extend(timeline(store, open));
+    }
+    match (&roll, &run) {
+        (Some(roll), _) => lines.extend(marks(roll)),
+        (None, Some(open)) => lines.push(add_roll(open)),
+        (None, None) => {}
+    }
+    if let Some(open) = &run {
+        lines.extend(file(store, open));
+    }
+    lines
+}
+
+fn head(roll: &Record) -> Vec<Line> {
+    let id = roll.id().to_owned();
+    let mut lines = vec![Line::Lead(title(roll))];
+    let words = in_words(roll);
+    if !words.is_empty() {
+        lines.push(Line::Quiet(words));
+    }
+    for (name, field) in [("Came out", "judgement"), ("Next time", "next_time")] {
+        if !roll.text(field).is_empty() {
+            lines.push(Line::Quiet(format!("{name}: {}", roll.text(field))));
+        }
+    }
+    if roll.is_deleted() {
+        let bring = act(move |store| store.change_record(&id, vec![("deleted", false.into())]));
+        lines.push(Line::Said("Put aside.".to_owned()));
+        lines.push(Line::Keys(vec![Press::new("BRING BACK", bring).so(true)]));
+        return lines;
+    }
+    lines.extend(conflicts(roll));
+    lines.push(Line::Keys(vec![Press::new("EDIT", to(Route::RollEdit(id)))]));
+    lines
+}
+
+/// Other versions of a record that were edited apart from this one.
+pub fn conflicts(record: &Record) -> Vec<Line> {
+    if record.conflicts().is_empty() {
+        return Vec::new();
+    }
+    let id = record.id().to_owned();
+    let others: Vec<_> = record.conflicts().iter().map(ToString::to_string).collect();
+    let keep = act(move |store| store.settle_record(&id));
+    vec![
+        Line::Said(
+            "This was changed on two devices. Both versions are kept; this one is shown."
+                .to_owned(),
+        ),
+        Line::Raw(others.join("\n")),
+        Line::Keys(vec![Press::new("KEEP WHAT IS SHOWN", keep)]),
+    ]
+}
+
+/// The run of a tank: planned and actual, readings and faults.
+pub fn timeline(store: Store, open: &OpenRun) -> Vec<Line> {
+    let run = &open.run;
+    let began = run
         .started_at()
         .map(|at| format!("{}, {}", events::date(at.milliseconds()), text::hour_minute(at)));
-    let sheet = run.plan.sheet_id().map_or(run.plan.sheet.clone(), |id| text::sheet(id).to_owned());
-    let steps = run.plan.steps.iter().enumerate();
-    let rows = steps.map(|(index, step)| step_row(&run, index, step)).collect_view();
+    let version = if run.plan.sheet_rev > 0 {
+        format!(", version {}", run.plan.sheet_rev)
+    } else {
+        String::new()
+    };
+    let head = ["Step", "planned", "actual"].map(str::to_owned).to_vec();
+    let rows = run.plan.steps.iter().enumerate();
+    let rows = rows.map(|(index, step)| step_row(run, index, step)).collect();
     let readings = run.state.readings.iter().map(|reading| {
-        let of = text::place(reading.place);
         let doubt = if reading.doubted { ", doubted" } else { "" };
-        line(reading.at, format!("{of} {} °C{doubt}", text::degrees(reading.celsius)))
+        let value = text::degrees(reading.celsius);
+        let what = format!("{} {value} {}{doubt}", text::place(reading.place), text::unit());
+        line(reading.at, what)
     });
     let faults =
         run.state.faults.iter().map(|(at, fault)| line(*at, text::fault(*fault).to_owned()));
-    let notes: Vec<_> = readings.chain(faults).collect();
-    let quiet = notes.is_empty();
-    view! {
-        <p class="lead">{sheet}</p>
-        <p class="quiet">{date}</p>
-        <table class="table">
-            <thead>
-                <tr>
-                    <th scope="col">"Step"</th>
-                    <th scope="col">"planned"</th>
-                    <th scope="col">"actual"</th>
-                </tr>
-            </thead>
-            <tbody>{rows}</tbody>
-        </table>
-        <section class="group">
-            <h2 class="label">"Readings and faults"</h2>
-            {quiet.then(|| view! { <p class="quiet">"None were noted."</p> })}
-            <ul class="notes">{notes}</ul>
-        </section>
-        <File open />
+    let mut notes: Vec<_> = readings.chain(faults).collect();
+    if notes.is_empty() {
+        notes.push("None were noted.".to_owned());
     }
+    let mut lines = vec![
+        Line::Lead(format!("{}{version}", sheet_name(open))),
+        Line::Quiet(began.unwrap_or_default()),
+        Line::Table(head, rows),
+        Line::Heading("Readings and faults".to_owned()),
+    ];
+    lines.extend(notes.into_iter().map(Line::Quiet));
+    if let Some(session) = store.record(open.record.record.text("session")) {
+        let asked =
+            [("Next time", "next_time"), ("Odd", "odd"), ("Pre-soak water", "pre_soak_colour")];
+        let told = asked.into_iter().filter(|(_, field)| !session.text(field).is_empty());
+        lines.extend(
+            told.map(|(name, field)| Line::Quiet(format!("{name}: {}", session.text(field)))),
+        );
+    }
+    lines
 }
 
-fn line(at: Timestamp, words: String) -> AnyView {
-    view! { <li><span class="quiet">{text::clock_time(at)}</span>" "<span>{words}</span></li> }
-        .into_any()
+fn line(at: Timestamp, words: String) -> String {
+    format!("{} {words}", text::clock_time(at))
 }
 
 /// Planned and actual of one step, and by how much it was over or under.
-fn step_row(run: &Run, index: usize, step: &PlannedStep) -> impl IntoView + use<> {
+fn step_row(run: &Run, index: usize, step: &PlannedStep) -> Vec<String> {
     let actual = run.state.actual.get(index).copied().unwrap_or_default();
     let clock = run.step_clock(index);
     let last_wash = run.plan.is_last_wash(index);
@@ -111,48 +159,60 @@ fn step_row(run: &Run, index: usize, step: &PlannedStep) -> impl IntoView + use<
         None if actual.poured_at.is_some() => "not ended".to_owned(),
         None => "–".to_owned(),
     };
-    let off = took.filter(|_| !last_wash).map(|took| text::off_by(took - step.time_ms));
+    let off =
+        took.filter(|_| !last_wash).map(|took| format!(" {}", text::off_by(took - step.time_ms)));
     let below = took.is_some_and(|took| last_wash && took < step.least_ms);
-    let below = below.then(|| format!("stopped below the sheet's {}", text::passed(step.least_ms)));
-    view! {
-        <tr>
-            <th scope="row">{text::bath(step.bath)}</th>
-            <td>{planned}</td>
-            <td>{said}<small>{off}{below}</small></td>
-        </tr>
+    let below =
+        below.then(|| format!(" stopped below the sheet's {}", text::passed(step.least_ms)));
+    let said = said + &off.unwrap_or_default() + &below.unwrap_or_default();
+    vec![text::bath(step.bath).to_owned(), planned, said]
+}
+
+/// What became of a roll, each a tap.
+fn marks(roll: &Record) -> Vec<Line> {
+    let mut lines = vec![Line::Heading("What became of it".to_owned())];
+    for (label, field) in
+        [("Dry", "dry_at"), ("Cut", "cut_at"), ("Filed", "filed_at"), ("Scanned", "scanned_at")]
+    {
+        let (id, at) = (roll.id().to_owned(), roll.instant(field));
+        let mark = act(move |store| {
+            let now = if at.is_some() { None } else { Some(store.wall_now().to_iso()) };
+            store.change_record(&id, vec![(field, now.into())]);
+        });
+        let value = at.map(|at| events::date(at.milliseconds())).unwrap_or_default();
+        lines.push(Line::Tick { label: label.to_owned(), value, so: at.is_some(), act: mark });
     }
+    let id = roll.id().to_owned();
+    let aside = act(move |store| store.change_record(&id, vec![("deleted", true.into())]));
+    lines.push(Line::Keys(vec![Press::new("PUT ASIDE", aside).more("it can be brought back")]));
+    lines
+}
+
+fn add_roll(open: &OpenRun) -> Line {
+    let run = open.record.id().to_owned();
+    let add = act(move |store| {
+        let id = store.new_id();
+        store.write_roll(&id, vec![("run", run.clone().into())]);
+        store.go(Route::RollEdit(id));
+    });
+    Line::Keys(vec![Press::new("WRITE DOWN ITS ROLL", add)])
 }
 
 /// The run as a file.
-#[component]
-fn File(
-    /// The run.
-    open: OpenRun,
-) -> impl IntoView {
-    let json = open.record.with_log_to_json(&open.run);
-    let name = format!("sinkside-run-{}.json", &open.record.record.id);
+fn file(store: Store, open: &OpenRun) -> Vec<Line> {
+    let (name, json) = (open.file_name(), open.file(store.wall_now()));
     let shown = json.clone();
-    let copied = RwSignal::new("");
-    let copy_text = json.clone();
-    let copy = on_press(move |store: Store| {
-        let copying = store.copy(copy_text.clone());
-        leptos::task::spawn_local(async move {
-            copied.set(if copying.await { "Copied." } else { "Not copied; save it instead." });
-        });
-    });
-    let save = on_press(move |store| store.save(&name, &json));
-    view! {
-        <section class="group">
-            <h2 class="label">"The file"</h2>
-            <div class="pair">
-                <Key label="SAVE".to_owned() more="as JSON".to_owned() on_press=save />
-                <Key label="COPY".to_owned() more="as text".to_owned() on_press=copy />
-            </div>
-            <p class="note" role="alert">{copied}</p>
-            <details>
-                <summary>"Show it"</summary>
-                <pre class="raw" tabindex="0">{shown}</pre>
-            </details>
-        </section>
+    let copied = json.clone();
+    let mut lines = vec![
+        Line::Heading("The file".to_owned()),
+        Line::Keys(vec![
+            Press::new("SAVE", act(move |store| store.save(&name, &json))).more("as JSON"),
+            Press::new("COPY", act(move |store| store.copy(copied.clone()))).more("as text"),
+        ]),
+    ];
+    if !store.copied.read().is_empty() {
+        lines.push(Line::Said(store.copied.get().to_owned()));
     }
+    lines.push(Line::Folded(shown));
+    lines
 }

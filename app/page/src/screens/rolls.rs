@@ -1,67 +1,157 @@
-//! Rolls: one plain list of finished runs, and what cannot be read.
+//! Rolls: waiting, in hand and done; runs that no roll was written down for; what cannot be read.
+
+use std::sync::Arc;
 
 use leptos::prelude::*;
+use session::notebook::{Kind, Record, Value};
+use session::order;
 use session::run::Tank;
 
-use super::bench::Bar;
-use super::{on_press, store};
+use super::desk::{Desk, Line, Press, act, to};
 use crate::browser::events;
-use crate::parts::Key;
-use crate::parts::pic::{Pic, Picture};
 use crate::route::Route;
-use crate::store::{KeptRun, OpenRun};
+use crate::store::{KeptRun, OpenRun, Store};
 use crate::text;
 
 /// The list.
 #[component]
 pub fn Rolls() -> impl IntoView {
-    let store = store();
-    let none = Memo::new(move |_| store.kept.read().is_empty());
-    let rows = move || store.kept.get().into_iter().map(row).collect_view();
-    view! {
-        <div class="desk">
-            <main class="desk__body">
-                <header class="head">
-                    <h1 class="head__title">"Rolls"</h1>
-                </header>
-                <Show when=move || none.get()>
-                    <p class="lead">"No run has been kept yet."</p>
-                    <p class="quiet">"A run is kept here as it happens, tap by tap."</p>
-                </Show>
-                <div class="ledger">{rows}</div>
-            </main>
-            <Bar here=Route::Rolls />
-        </div>
+    view! { <Desk title="Rolls" here=Route::Rolls back=None lines=Arc::new(lines) /> }
+}
+
+/// Where a roll is on its way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Stage {
+    Waiting,
+    InHand,
+    Done,
+}
+
+fn stage(roll: &Record) -> Stage {
+    match (roll.text("run"), roll.instant("scanned_at"), roll.instant("filed_at")) {
+        ("", None, None) => Stage::Waiting,
+        (_, None, None) => Stage::InHand,
+        (_, Some(_), _) | (_, _, Some(_)) => Stage::Done,
     }
 }
 
-fn row(kept: KeptRun) -> AnyView {
-    match kept {
-        KeptRun::Readable(open) => view! { <Readable open=*open /> }.into_any(),
-        KeptRun::Unreadable { key, text } => view! { <Unreadable key text /> }.into_any(),
+/// The rolls that wait to be developed, the oldest first.
+pub fn waiting(store: Store) -> Vec<Record> {
+    let mut rolls = store.records_of(Kind::Roll);
+    rolls.retain(|roll| stage(roll) == Stage::Waiting);
+    order::by(rolls, |roll| roll.text("exposed_on").to_owned())
+}
+
+/// What a roll is called.
+pub fn title(roll: &Record) -> String {
+    match roll.value("number").and_then(Value::as_u64) {
+        Some(number) => format!("Roll {number}"),
+        None => "Roll".to_owned(),
     }
 }
 
-#[component]
-fn Readable(
-    /// The run.
-    open: OpenRun,
-) -> impl IntoView {
-    let id = open.record.record.id.clone();
-    let go = on_press(move |store| store.go(Route::Roll(id.clone())));
+/// What is on a roll, in a few words.
+pub fn in_words(roll: &Record) -> String {
+    let iso = |field| roll.number(field).map(|iso| text::decimal(iso, 0));
+    let rated = iso("rated_iso").map(|iso| format!("rated {iso}"));
+    let texts = ["stock", "format", "camera", "note"].map(|field| roll.text(field).to_owned());
+    let [stock, format, camera, note] = texts;
+    let words = [stock, format, rated.unwrap_or_default(), camera, note];
+    let words: Vec<_> = words.into_iter().filter(|words| !words.trim().is_empty()).collect();
+    // A long note is cut: the whole of it stands on the roll's own page.
+    let words = words.join(", ");
+    if words.chars().count() > 120 {
+        words.chars().take(120).chain(['…']).collect()
+    } else {
+        words
+    }
+}
+
+fn lines(store: Store) -> Vec<Line> {
+    let new = act(|store| store.go(Route::RollEdit(store.new_id())));
+    let mut lines = vec![Line::Keys(vec![Press::new("NEW ROLL", new).so(true)])];
+    let kept = store.kept.get();
+    let number = |roll: &Record| roll.value("number").and_then(Value::as_u64).unwrap_or_default();
+    let mut rolls = order::by(store.records_of(Kind::Roll), |roll| order::number(number(roll)));
+    rolls.reverse();
+    let mut group = |name: &str, rows: Vec<Line>| {
+        if !rows.is_empty() {
+            lines.push(Line::Heading(name.to_owned()));
+            lines.extend(rows);
+        }
+    };
+    group("Waiting", waiting(store).iter().map(|roll| row(store, roll)).collect());
+    for (name, of) in [("In hand", Stage::InHand), ("Done", Stage::Done)] {
+        let rolls = rolls.iter().filter(|roll| stage(roll) == of);
+        group(name, rolls.map(|roll| row(store, roll)).collect());
+    }
+    let has_roll = |id: &str| rolls.iter().any(|roll| roll.text("run") == id);
+    let runs = kept.iter().filter_map(|kept| match kept {
+        KeptRun::Readable(open) if !has_roll(open.record.id()) => Some(run_row(open)),
+        KeptRun::Readable(_) | KeptRun::Unreadable { .. } => None,
+    });
+    group("Runs", runs.collect());
+    let is_empty = lines.len() == 1;
+    if is_empty {
+        lines.push(Line::Lead("No run has been kept yet.".to_owned()));
+        lines.push(Line::Quiet("A run is kept here as it happens, tap by tap.".to_owned()));
+    }
+    lines.extend(kept.into_iter().flat_map(unreadable));
+    lines
+}
+
+fn row(store: Store, roll: &Record) -> Line {
+    let day = roll.text("exposed_on");
+    let more = match stage(roll) {
+        Stage::Waiting if !day.is_empty() => events::days_since(day).map_or_else(String::new, days),
+        Stage::Waiting => String::new(),
+        Stage::InHand | Stage::Done => last_mark(store, roll),
+    };
+    Line::Row {
+        label: title(roll),
+        value: in_words(roll),
+        more,
+        act: to(Route::Roll(roll.id().to_owned())),
+    }
+}
+
+fn days(days: i64) -> String {
+    match days {
+        0 => "today".to_owned(),
+        1 => "1 day".to_owned(),
+        days => format!("{days} days"),
+    }
+}
+
+/// The latest thing that was done with a roll.
+fn last_mark(store: Store, roll: &Record) -> String {
+    let marks =
+        [("scanned", "scanned_at"), ("filed", "filed_at"), ("cut", "cut_at"), ("dry", "dry_at")];
+    let mark = marks.into_iter().find_map(|(word, field)| Some((word, roll.instant(field)?)));
+    let hung = || {
+        let open = store.kept_run(roll.text("run"))?;
+        let (Tank::Done { at } | Tank::Left { at }) = open.run.state.tank else { return None };
+        Some(("hung", at))
+    };
+    mark.or_else(hung).map_or_else(String::new, |(word, at)| {
+        format!("{word} {}", events::date(at.milliseconds()))
+    })
+}
+
+fn run_row(open: &OpenRun) -> Line {
     let date = open.run.started_at().map(|at| events::date(at.milliseconds()));
-    let sheet = open
-        .run
-        .plan
-        .sheet_id()
-        .map_or(open.run.plan.sheet.clone(), |id| text::sheet(id).to_owned());
-    view! {
-        <button type="button" class="ledger__row ledger__row--roll" on:click=move |_| go.run(())>
-            <span class="label">{date}</span>
-            <span class="ledger__value">{sheet}<small>{in_short(&open)}</small></span>
-            <Picture pic=Pic::Go class="pic--go" />
-        </button>
+    Line::Row {
+        label: date.unwrap_or_default(),
+        value: sheet_name(open),
+        more: in_short(open),
+        act: to(Route::Roll(open.record.id().to_owned())),
     }
+}
+
+/// What the sheet of a run was called when it began.
+pub fn sheet_name(open: &OpenRun) -> String {
+    let plan = &open.run.plan;
+    if plan.sheet_name.is_empty() { plan.sheet.clone() } else { plan.sheet_name.clone() }
 }
 
 /// A run in a line: how it ended, and the developer planned and actual.
@@ -82,23 +172,15 @@ fn in_short(open: &OpenRun) -> String {
     how.to_owned() + &developer.unwrap_or_default()
 }
 
-#[component]
-fn Unreadable(
-    /// Where it was kept.
-    key: String,
-    /// What is there.
-    text: String,
-) -> impl IntoView {
+fn unreadable(kept: KeptRun) -> Vec<Line> {
+    let KeptRun::Unreadable { key, text } = kept else { return Vec::new() };
     let name = format!("sinkside-unreadable-{}.txt", key.replace('/', "-"));
-    let whole = text.clone();
-    let save = on_press(move |store| store.save(&name, &whole));
     let shown: String = text.chars().take(400).collect();
-    view! {
-        <section class="unreadable">
-            <h2 class="label">"Unreadable"</h2>
-            <p>"This record cannot be read. Save its text; everything else works."</p>
-            <pre class="raw" tabindex="0">{shown}</pre>
-            <Key label="SAVE THE TEXT".to_owned() on_press=save />
-        </section>
-    }
+    let save = act(move |store| store.save(&name, &text));
+    vec![
+        Line::Heading("Unreadable".to_owned()),
+        Line::Quiet("This record cannot be read. Save its text; everything else works.".to_owned()),
+        Line::Raw(shown),
+        Line::Keys(vec![Press::new("SAVE THE TEXT", save)]),
+    ]
 }

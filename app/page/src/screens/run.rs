@@ -6,7 +6,6 @@ mod moment;
 
 use leptos::prelude::*;
 use process_model::sheet::Bath;
-use session::Command;
 use session::plan::PlannedStep;
 use session::run::Run;
 use session::view::{Scene, StateWord, View};
@@ -87,7 +86,9 @@ fn is_ago_offered(view: Option<&View>) -> bool {
 
 /// Whether the big key is in its field.
 fn is_key_out(view: Option<&View>) -> bool {
-    view.is_some_and(|view| view.armed || matches!(view.scene, Scene::LeadIn { .. }))
+    view.is_some_and(|view| {
+        view.armed || view.filling || matches!(view.scene, Scene::LeadIn { .. })
+    })
 }
 
 /// The state word, and what comes next beside it.
@@ -340,7 +341,9 @@ fn Act(view: Memo<Option<View>>) -> impl IntoView {
         let label = of_step(store, view.as_ref(), |run, step, index| {
             let leading_in =
                 view.as_ref().is_some_and(|view| matches!(view.scene, Scene::LeadIn { .. }));
-            if leading_in {
+            if view.as_ref().is_some_and(|view| view.filling) {
+                ("TANK IS FULL".to_owned(), "touch it when it is".to_owned())
+            } else if leading_in {
                 ("AGAIN".to_owned(), format!("lead-in of {} s", run.plan.lead_in_to(index) / 1_000))
             } else {
                 (text::is_out(step.bath), text::next(run.plan.steps.get(index + 1)))
@@ -354,7 +357,7 @@ fn Act(view: Memo<Option<View>>) -> impl IntoView {
         of_step(store, view.as_ref(), |_, step, _| text::lid(step.light))
     };
     let press = on_press(|store| {
-        let _ = store.dispatch(Command::TankIsEmpty { ago_ms: 0 });
+        let _ = store.dispatch(crate::keys::big_key(store));
     });
     view! {
         <div class="run__act">

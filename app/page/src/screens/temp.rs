@@ -62,8 +62,8 @@ fn Head() -> impl IntoView {
 #[component]
 fn Entry() -> impl IntoView {
     let store = store();
-    let shown = move || store.typed.read().shown();
-    let wanted = Memo::new(move |_| store.typed.read().wanted());
+    let shown = move || store.typed.read().shown(text::scale());
+    let wanted = Memo::new(move |_| store.typed.read().wanted(text::scale()));
     let note = Memo::new(move |_| {
         let hint = store.typing_hint.get();
         match store.place.get() {
@@ -77,7 +77,7 @@ fn Entry() -> impl IntoView {
         <div class=class>
             <span class="entry__digits">{shown}</span>
             {move || (0..wanted.get()).map(|_| view! { <i></i> }).collect_view()}
-            <small>"°C"</small>
+            <small>{text::unit()}</small>
         </div>
         <Show when=move || !note.read().is_empty()>
             <p class="entry__note" role="alert">{note}</p>
@@ -101,7 +101,7 @@ fn Pad() -> impl IntoView {
     let other = Memo::new(move |_| {
         let open = store.run.read();
         let in_a_run = open.as_ref().is_some_and(|open| open.run.state.tank != Tank::Ready);
-        let empty = store.typed.read().wanted() == 3;
+        let empty = store.typed.read().is_empty();
         let other = match store.place.get() {
             Place::Tub => Place::InTheTank,
             Place::InTheTank | Place::Bottle(_) => Place::Tub,

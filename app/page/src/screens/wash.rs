@@ -28,8 +28,9 @@ pub fn Wash() -> impl IntoView {
         let view = view.read();
         of_step(store, view.as_ref(), |run, step, index| {
             let (least, most) = step.band;
-            let water = format!("{} °C", text::range(least, most));
-            (format!("{} of {}", index + 1, run.plan.steps.len()), water)
+            let water = format!("{} {}", text::range(least, most), text::unit());
+            let of = format!("{} of {}", index + 1, run.plan.steps.len());
+            (if run.plan.practice { "PRACTICE".to_owned() } else { of }, water)
         })
         .unwrap_or_default()
     };

@@ -1,44 +1,40 @@
 //! What outlives the page: entries as they happen, habits, and which run is open.
 
-use std::collections::BTreeMap;
-
 use leptos::prelude::*;
-use leptos::task::spawn_local;
 use session::clock::{Clock, Found};
 use session::entry::Absence;
-use session::notebook::{self, RunRecord};
+use session::notebook::{self, Record, RunRecord};
+use session::order;
 use session::timestamp::Timestamp;
 use session::{Command, Entry, Run};
 
-use super::{Held, Keeping, KeptRun, OpenRun, Store};
+use super::backup::FILE_SAVED;
+use super::{Held, Keeping, KeptRun, OpenRun, Store, spawn};
 use crate::ports::{Kept, Shelf, StoreError};
 
 /// Which run is open, by its id; empty: none.
 pub(super) const OPEN: &str = "open";
 const BEAT: &str = "beat";
-const HABITS: &str = "habits";
+pub(super) const HABITS: &str = "habits";
 const DEVICE: &str = "device";
 const CAUTIONS: &str = "cautions";
 
-fn entry_key(run: &str, seq: u32) -> String {
-    format!("{run}/{seq:08}")
-}
-
 impl Store {
     pub(super) fn keep_record(self, record: &RunRecord) {
-        self.keep_text(Shelf::Runs, record.record.id.clone(), record.to_json());
+        self.keep_text(Shelf::Runs, record.id().to_owned(), record.to_json());
     }
 
     pub(super) fn keep_entry(self, entry: &Entry) {
         if let Some(id) = self.open_id() {
-            let key = entry_key(&id, entry.seq);
+            let key = notebook::shelves::entry_key(&id, entry.seq);
             self.keep_text(Shelf::Entries, key, notebook::entry_to_json(entry));
         }
     }
 
     pub(super) fn keep_habits(self) {
-        let text = self.habits.with_untracked(notebook::habits_to_json);
-        self.keep_text(Shelf::Single, HABITS.to_owned(), text);
+        let record = self.habits_record();
+        self.keep_text(Shelf::Single, HABITS.to_owned(), record.to_text());
+        self.live.update_value(|live| live.habits = Some(record));
     }
 
     /// The cautions have been read for this kit.
@@ -47,8 +43,13 @@ impl Store {
         self.keep_text(Shelf::Single, CAUTIONS.to_owned(), "read".to_owned());
     }
 
+    /// Keeps a single thing.
+    pub(super) fn keep_single(self, key: &str, text: String) {
+        self.keep_text(Shelf::Single, key.to_owned(), text);
+    }
+
     fn open_id(self) -> Option<String> {
-        self.run.with_untracked(|open| open.as_ref().map(|open| open.record.record.id.clone()))
+        self.run.with_untracked(|open| open.as_ref().map(|open| open.record.id().to_owned()))
     }
 
     /// Remembers which run to return to, or that there is none.
@@ -69,13 +70,13 @@ impl Store {
             });
             writes
         });
-        spawn_local(async move {
+        spawn(async move {
             let mut worst = None;
             for (earlier, write) in writes {
                 match (write.await, earlier) {
                     (Ok(()), Some(earlier)) => {
                         self.live.update_value(|live| {
-                            live.unkept.remove(&earlier);
+                            live.unkept.retain(|(key, _)| *key != earlier);
                         });
                     }
                     (Ok(()), None) => {}
@@ -85,7 +86,8 @@ impl Store {
             if let Some(error) = worst {
                 if shelf == Shelf::Entries {
                     self.live.update_value(|live| {
-                        live.unkept.insert(key, text);
+                        live.unkept.retain(|(other, _)| *other != key);
+                        live.unkept.push((key, text));
                     });
                 }
                 self.keeping.set(Keeping::NotKept(error));
@@ -103,20 +105,22 @@ impl Store {
     pub async fn load(self) {
         let notebooks = self.ports.with_value(|ports| std::rc::Rc::clone(&ports.notebooks));
         let single = notebooks.all(Shelf::Single, String::new()).await;
-        let single: BTreeMap<String, String> = match single {
-            Ok(single) => single.into_iter().collect(),
-            Err(error) => {
-                self.keeping.set(Keeping::NotKept(error));
-                BTreeMap::new()
-            }
-        };
-        if let Some(Ok(habits)) = single.get(HABITS).map(|text| notebook::habits_from_json(text)) {
-            self.habits.set(habits);
+        let single = single.unwrap_or_else(|error| {
+            self.keeping.set(Keeping::NotKept(error));
+            Vec::new()
+        });
+        let single = |key: &str| single.iter().find(|(of, _)| of == key).map(|(_, text)| text);
+        if let Some(Ok(record)) = single(HABITS).map(|text| Record::from_text(text)) {
+            self.habits.set(notebook::habits::of(&record));
+            self.live.update_value(|live| live.habits = Some(record));
         }
-        self.cautions_read.set(single.contains_key(CAUTIONS));
-        self.name_device(single.get(DEVICE).cloned());
-        if let Some(id) = single.get(OPEN).filter(|id| !id.is_empty()) {
-            let beat = single.get(BEAT).and_then(|beat| beat.parse().ok());
+        self.follow_habits();
+        let saved = single(FILE_SAVED).and_then(|saved| saved.parse().ok());
+        self.file_saved.set(saved.map(Timestamp::from_milliseconds));
+        self.cautions_read.set(single(CAUTIONS).is_some());
+        self.name_device(single(DEVICE).cloned());
+        if let Some(id) = single(OPEN).filter(|id| !id.is_empty()) {
+            let beat = single(BEAT).and_then(|beat| beat.parse().ok());
             self.reopen(id.clone(), beat.map(Timestamp::from_milliseconds)).await;
         }
         self.loaded.set(true);
@@ -185,11 +189,14 @@ impl Store {
     /// Reads the list of runs.
     pub fn load_kept(self) {
         let notebooks = self.ports.with_value(|ports| std::rc::Rc::clone(&ports.notebooks));
-        spawn_local(async move {
+        spawn(async move {
             let runs = notebooks.all(Shelf::Runs, String::new()).await;
             let entries = notebooks.all(Shelf::Entries, String::new()).await;
-            if let (Ok(runs), Ok(entries)) = (runs, entries) {
-                self.kept.set(sorted_out(runs, entries));
+            let records = notebooks.all(Shelf::Records, String::new()).await;
+            if let (Ok(runs), Ok(entries), Ok(records)) = (runs, entries, records) {
+                let mut kept = sorted_out(runs, entries);
+                kept.extend(self.take_records(records));
+                self.kept.set(kept);
             }
         });
     }
@@ -205,14 +212,11 @@ impl Store {
 
 /// Runs with their logs, the newest first, and everything that cannot be read.
 fn sorted_out(runs: Vec<Kept>, entries: Vec<Kept>) -> Vec<KeptRun> {
-    let mut logs: BTreeMap<String, Vec<Entry>> = BTreeMap::new();
+    let mut logs: Vec<(String, Entry)> = Vec::new();
     let mut unreadable = Vec::new();
     for (key, text) in entries {
         match notebook::entry_from_json(&text) {
-            Ok(entry) => {
-                let run = key.split('/').next().unwrap_or_default().to_owned();
-                logs.entry(run).or_default().push(entry);
-            }
+            Ok(entry) => logs.push((notebook::shelves::run_of(&key).to_owned(), entry)),
             Err(_) => unreadable.push(KeptRun::Unreadable { key, text }),
         }
     }
@@ -220,15 +224,17 @@ fn sorted_out(runs: Vec<Kept>, entries: Vec<Kept>) -> Vec<KeptRun> {
     for (key, text) in runs {
         match RunRecord::from_json(&text) {
             Ok(record) => {
-                let log = logs.remove(&key).unwrap_or_default();
-                let run = Run::replay(record.plan.clone(), log);
+                let own = logs.iter().filter(|(run, _)| *run == key);
+                let run = Run::replay(record.plan.clone(), own.map(|(_, entry)| entry.clone()));
                 readable.push(OpenRun { record, run });
             }
             Err(_) => unreadable.push(KeptRun::Unreadable { key, text }),
         }
     }
-    readable.retain(|open| open.run.started_at().is_some());
-    readable.sort_by_key(|open| std::cmp::Reverse(open.run.started_at()));
-    let readable = readable.into_iter().map(|open| KeptRun::Readable(Box::new(open)));
+    // Practice is kept while it goes on, and is no roll.
+    readable.retain(|open| open.run.started_at().is_some() && !open.run.plan.practice);
+    let began = |open: &OpenRun| open.run.started_at().unwrap_or_default().milliseconds().max(0);
+    let readable = order::by(readable, |open| order::number(began(open).unsigned_abs()));
+    let readable = readable.into_iter().rev().map(|open| KeptRun::Readable(Box::new(open)));
     readable.chain(unreadable).collect()
 }

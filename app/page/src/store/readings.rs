@@ -38,7 +38,7 @@ impl Store {
     /// Types a digit; the third takes the reading.
     pub fn type_digit(self, digit: u8) {
         self.typing_hint.set(String::new());
-        let typed = self.typed.with_untracked(|typed| typed.add(digit));
+        let typed = self.typed.with_untracked(|typed| typed.add(digit, text::scale()));
         match typed {
             Typing::Going(typed) => self.typed.set(typed),
             Typing::Done(celsius) => self.take_reading(celsius),
@@ -52,7 +52,7 @@ impl Store {
 
     /// Takes a reading that was pasted, or says why not.
     pub fn paste_reading(self, pasted: &str) {
-        match crate::typed::pasted(pasted) {
+        match crate::typed::pasted(pasted, text::scale()) {
             Ok(celsius) => self.take_reading(celsius),
             Err(hint) => self.typing_hint.set(hint.to_owned()),
         }
@@ -134,7 +134,7 @@ impl Store {
             let steps =
                 open.as_ref().map(|open| open.run.plan.steps.as_slice()).unwrap_or_default();
             let bottles = steps.iter().map(|step| step.bath).filter(|bath| {
-                matches!(bath, Bath::Developer | Bath::Bleach | Bath::BleachFix | Bath::Fixer)
+                bath.is_developer() || matches!(bath, Bath::Bleach | Bath::BleachFix | Bath::Fixer)
             });
             let soak = steps.iter().any(|step| step.bath == Bath::PreSoak);
             let mut places: Vec<_> = bottles.map(Place::Bottle).collect();

@@ -1,18 +1,17 @@
 //! Several windows: one holds the live run, the others show it.
 
 use leptos::prelude::*;
-use leptos::task::spawn_local;
 use session::clock::Clock;
 
 use super::kept::OPEN;
-use super::{Held, Overlay, Store};
+use super::{Held, Overlay, Store, spawn};
 use crate::ports::{Offline, Shelf};
 
 impl Store {
     /// Holds the run for this window, or shows that another has it.
     pub fn take_hold(self) {
         let held = self.ports.with_value(|ports| ports.hold.take(false));
-        spawn_local(async move {
+        spawn(async move {
             if held.await {
                 // A reload comes back to the readings of Last check too.
                 self.remember_open(true);
@@ -28,7 +27,7 @@ impl Store {
             ports.tones.unlock();
             ports.hold.take(true)
         });
-        spawn_local(async move {
+        spawn(async move {
             if !taken.await {
                 return;
             }
@@ -56,7 +55,7 @@ impl Store {
     /// Another window has kept something: if this one only looks on, it looks again.
     pub fn told(self) {
         if self.held.get_untracked() == Held::Elsewhere {
-            spawn_local(async move {
+            spawn(async move {
                 self.read_again().await;
                 self.tick();
             });

@@ -67,6 +67,50 @@
   };
   give('vibrate', scene.vibration === 'absent' ? undefined : vibrate);
 
+  // Files out. What was handed over is written down.
+  const abort = new DOMException('closed', 'AbortError');
+  const handle = () => {
+    let kept = '';
+    return {
+      createWritable: async () => ({
+        write: async (text) => (kept = scene.files === 'picker-that-loses' ? text.slice(1) : text),
+        close: async () => clock.record('file', { what: kept }),
+      }),
+      getFile: async () => new File([kept], 'picked.json'),
+    };
+  };
+  const picker = async () => {
+    if (scene.files === 'picker-closed') throw abort;
+    return handle();
+  };
+  if (scene.files.startsWith('picker')) window.showSaveFilePicker = picker;
+  else delete window.showSaveFilePicker;
+  const share = async ({ files: [file] }) => void clock.record('file', { what: await file.text() });
+  give('canShare', scene.files === 'share' ? () => true : undefined);
+  give('share', scene.files === 'share' ? share : undefined);
+
+  // Files in: the person picks one, or drops one on the page.
+  let asked = null;
+  const click = HTMLInputElement.prototype.click;
+  HTMLInputElement.prototype.click = function openOrClick() {
+    if (this.type === 'file') asked = this;
+    else click.call(this);
+  };
+  const carried = (text) => {
+    const data = new DataTransfer();
+    data.items.add(new File([text], 'notebook.json', { type: 'application/json' }));
+    return data;
+  };
+  clock.pick = (text) => {
+    asked.files = carried(text).files;
+    asked.dispatchEvent(new Event('change'));
+  };
+  clock.drop = (text) => {
+    const event = { bubbles: true, cancelable: true, dataTransfer: carried(text) };
+    document.body.dispatchEvent(new DragEvent('dragover', event));
+    document.body.dispatchEvent(new DragEvent('drop', event));
+  };
+
   // Durable storage.
   if (scene.persist === 'absent') {
     give('storage', undefined);

@@ -9,6 +9,13 @@
     const box = element.getBoundingClientRect();
     return box.width > 1 && box.height > 1;
   };
+  // Scrolls a place that is out of view into it, as a person would. Gives how far it moved.
+  eyes.bring = (x, y) => {
+    if (y >= 0 && y < innerHeight - 80) return 0;
+    const before = scrollY;
+    scrollBy({ top: y - innerHeight / 2, left: 0, behavior: 'instant' });
+    return scrollY - before;
+  };
   // Text cut down to a pixel is for screen readers only.
   const forReaders = (element) => {
     for (let one = element; one; one = one.parentElement) {

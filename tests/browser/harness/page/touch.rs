@@ -9,10 +9,21 @@ impl Page {
     /// Presses and releases the middle of the one thing with this role and name, then lets
     /// everything happen that is due. The name may be its beginning only.
     pub async fn tap(&self, role: &str, name: &str) {
-        let control = self.the(role, name).await;
+        let mut control = self.the(role, name).await;
         assert!(!control.disabled, "{role} \"{name}\" is switched off");
         let (x, y) = control.rect.centre();
+        if self.scroll_to(x, y).await {
+            control = self.the(role, name).await;
+        }
+        let (x, y) = control.rect.centre();
         self.touch_at(x, y).await;
+    }
+
+    /// Scrolls a place that is out of view into it, as a person would. Says whether anything moved:
+    /// what stands still then is found where it was.
+    pub async fn scroll_to(&self, x: f64, y: f64) -> bool {
+        let moved = self.eval(&format!("__clock.eyes.bring({x}, {y})")).await;
+        moved.as_f64().unwrap_or_default() != 0.0
     }
 
     /// As `tap`, but nothing that is due is let happen: the page does only what the browser makes

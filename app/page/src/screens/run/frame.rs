@@ -17,14 +17,15 @@ pub fn Where(view: Memo<Option<View>>) -> impl IntoView {
     let step = move || {
         let view = view.read();
         of_step(store, view.as_ref(), |run, step, index| {
-            (text::bath(step.bath), format!("{} of {}", index + 1, run.plan.steps.len()))
+            let of = format!("{} of {}", index + 1, run.plan.steps.len());
+            (text::bath(step.bath), if run.plan.practice { "PRACTICE".to_owned() } else { of })
         })
         .unwrap_or_default()
     };
     let reading = move || {
         let open = store.run.read();
         let last = open.as_ref().and_then(|open| open.run.state.readings.last().copied());
-        last.map(|reading| format!("{} °C", text::degrees(reading.celsius)))
+        last.map(|reading| format!("{} {}", text::degrees(reading.celsius), text::unit()))
     };
     view! {
         <header class="run__where">

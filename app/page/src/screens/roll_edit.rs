@@ -1,0 +1,124 @@
+//! The fields of a roll. None is required; each is kept as soon as it is left.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use process_model::film::Format;
+
+use session::notebook::Value;
+
+use super::desk::{Desk, Field, Line, Press, Typing, Write, act, to, write};
+use super::rolls::title;
+use crate::browser::events;
+use crate::route::Route;
+use crate::store::Store;
+use crate::text;
+
+/// The fields.
+#[component]
+pub fn RollEdit(
+    /// The roll's id. A roll of that id need not be there yet.
+    id: String,
+) -> impl IntoView {
+    let lines = Arc::new(move |store| lines(store, &id));
+    view! { <Desk title="Roll" here=Route::Rolls back=Some(("All rolls", Route::Rolls)) lines /> }
+}
+
+fn lines(store: Store, id: &str) -> Vec<Line> {
+    let roll = store.record(id);
+    let shown = roll.as_ref().map_or_else(|| "A new roll".to_owned(), title);
+    let words = |name: &str, about: &str, field: &'static str, typing: Typing| {
+        let value = roll.as_ref().map(|roll| roll.text(field).to_owned()).unwrap_or_default();
+        let id = id.to_owned();
+        Line::Field(Field {
+            name: name.to_owned(),
+            about: about.to_owned(),
+            unit: "",
+            typing,
+            value,
+            write: write(move |store, typed| {
+                let typed = Some(typed.trim()).filter(|typed| !typed.is_empty());
+                store.write_roll(&id, vec![(field, typed.into())]);
+            }),
+            steps: None,
+        })
+    };
+    let number = |name: &str, field: &'static str| {
+        let value = roll.as_ref().and_then(|roll| roll.number(field));
+        Line::Field(Field {
+            name: name.to_owned(),
+            about: String::new(),
+            unit: "",
+            typing: Typing::Number,
+            value: value.map(|value| text::decimal(value, 0)).unwrap_or_default(),
+            write: whole(id, field),
+            steps: None,
+        })
+    };
+    vec![
+        Line::Lead(shown),
+        Line::Quiet("Nothing is required. What you write is kept as you leave a field.".to_owned()),
+        words("Film", "as its box names it", "stock", Typing::Words),
+        format(id, roll.as_ref().map_or("", |roll| roll.text("format"))),
+        number("Speed on the box, ISO", "box_iso"),
+        number("Exposed at, ISO", "rated_iso"),
+        words("Camera", "", "camera", Typing::Words),
+        words("On it", "", "note", Typing::Long),
+        day(id, roll.as_ref().map_or("", |roll| roll.text("exposed_on"))),
+        number("Number", "number"),
+        words("How it came out", "", "judgement", Typing::Long),
+        words("Anything to change next time?", "", "next_time", Typing::Long),
+        words("Filed as", "sleeve, page or folder", "filed_as", Typing::Words),
+        Line::Keys(vec![Press::new("DONE", to(Route::Roll(id.to_owned()))).so(true)]),
+    ]
+}
+
+/// A whole number, or nothing.
+fn whole(id: &str, field: &'static str) -> Write {
+    let id = id.to_owned();
+    Arc::new(move |store, typed| {
+        let typed = typed.trim();
+        let value = match typed.parse::<u32>() {
+            Ok(value) if (1..=1_000_000).contains(&value) => Value::from(value),
+            Err(_) if typed.is_empty() => Value::Null,
+            Ok(_) | Err(_) => return Err("A whole number, such as 400, or nothing.".to_owned()),
+        };
+        store.write_roll(&id, vec![(field, value)]);
+        Ok(())
+    })
+}
+
+fn format(id: &str, chosen: &str) -> Line {
+    let half = |format: Format| {
+        let (id, name) = (id.to_owned(), text::format(format));
+        let choose = act(move |store| store.write_roll(&id, vec![("format", name.into())]));
+        Press::new(name, choose).so(name == chosen)
+    };
+    Line::Choice {
+        name: "Format".to_owned(),
+        about: String::new(),
+        of: Format::ALL.into_iter().map(half).collect(),
+    }
+}
+
+/// The day a roll came out of the camera.
+fn day(id: &str, value: &str) -> Line {
+    let id = id.to_owned();
+    Line::Field(Field {
+        name: "Out of the camera".to_owned(),
+        about: "a day, such as 2026-03-14".to_owned(),
+        unit: "",
+        typing: Typing::Words,
+        value: value.to_owned(),
+        write: Arc::new(move |store, typed| {
+            let typed = typed.trim();
+            if !typed.is_empty() && events::days_since(typed).is_none() {
+                return Err("A day, such as 2026-03-14, or nothing.".to_owned());
+            }
+            let typed = Some(typed).filter(|typed| !typed.is_empty());
+            store.write_roll(&id, vec![("exposed_on", typed.into())]);
+            Ok(())
+        }),
+        steps: None,
+    })
+}

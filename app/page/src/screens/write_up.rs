@@ -1,0 +1,76 @@
+//! Write-up: two questions while it is fresh, and nothing that must be answered.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use session::notebook::Kind;
+
+use super::desk::{Desk, Field, Line, Press, Typing, act, to, write};
+use super::roll::timeline;
+use super::rolls::{in_words, title};
+use crate::route::Route;
+use crate::store::{Backup, Store};
+
+/// What is written down after a run.
+#[component]
+pub fn WriteUp(
+    /// The run's id.
+    id: String,
+) -> impl IntoView {
+    let lines = Arc::new(move |store| lines(store, &id));
+    view! { <Desk title="Write-up" here=Route::Rolls back=None lines /> }
+}
+
+fn lines(store: Store, id: &str) -> Vec<Line> {
+    let Some(open) = store.kept_run(id) else {
+        return vec![Line::Lead("There is no such run here.".to_owned())];
+    };
+    let session = open.record.record.text("session").to_owned();
+    let mut lines = vec![
+        ask(store, &session, "Anything to change next time?", "next_time"),
+        ask(store, &session, "Anything odd?", "odd"),
+        ask(store, &session, "Colour of the pre-soak water", "pre_soak_colour"),
+        Line::Heading("Rolls in this tank".to_owned()),
+    ];
+    let rolls = store.records_of(Kind::Roll);
+    let in_tank = rolls.iter().filter(|roll| roll.text("run") == id);
+    lines.extend(in_tank.map(|roll| Line::Row {
+        label: title(roll),
+        value: in_words(roll),
+        more: String::new(),
+        act: to(Route::RollEdit(roll.id().to_owned())),
+    }));
+    let run = id.to_owned();
+    let add = act(move |store| {
+        let id = store.new_id();
+        store.write_roll(&id, vec![("run", run.clone().into())]);
+        store.go(Route::RollEdit(id));
+    });
+    lines.push(Line::Keys(vec![Press::new("ADD A ROLL", add).more("that was in it")]));
+    lines.extend(timeline(store, &open));
+    lines.push(Line::Keys(vec![
+        Press::new("SAVE A FILE", act(Store::save_notebook)).more("of the whole notebook"),
+        Press::new("DONE", to(Route::Bench)).so(true),
+    ]));
+    if let Backup::Said(words) = store.backup.get() {
+        lines.push(Line::Said(words));
+    }
+    lines
+}
+
+fn ask(store: Store, session: &str, name: &str, field: &'static str) -> Line {
+    let value = store.record(session).map(|record| record.text(field).to_owned());
+    let session = session.to_owned();
+    Line::Field(Field {
+        name: name.to_owned(),
+        about: String::new(),
+        unit: "",
+        typing: if field == "pre_soak_colour" { Typing::Words } else { Typing::Long },
+        value: value.unwrap_or_default(),
+        write: write(move |store, typed| {
+            let typed = Some(typed.trim()).filter(|typed| !typed.is_empty());
+            store.change_record(&session, vec![(field, typed.into())]);
+        }),
+        steps: None,
+    })
+}

@@ -1,0 +1,95 @@
+//! Rolls: written down, put into a tank, and the evening they were developed in.
+
+use leptos::prelude::*;
+use session::notebook::{Kind, Record};
+
+use super::records::Changes;
+use super::{KeptRun, OpenRun, Store};
+
+/// Runs that begin within this time of the first belong to one evening; our choice.
+const EVENING_MS: i64 = 12 * 3_600_000;
+
+impl Store {
+    /// Changes fields of a roll, which begins to be with the first of them.
+    pub fn write_roll(self, id: &str, changes: Changes) {
+        if self.record_untracked(id).is_some() {
+            return self.change_record(id, changes);
+        }
+        if changes.iter().all(|(_, value)| value.is_null()) {
+            return;
+        }
+        let roll = Record::new(Kind::Roll, id, &self.device(), self.wall_now())
+            .with("number", self.next_number());
+        self.put_record(
+            changes.into_iter().fold(roll, |roll, (field, value)| roll.with(field, value)),
+        );
+    }
+
+    fn next_number(self) -> u64 {
+        self.records.with_untracked(|records| {
+            let numbers = records.iter().filter_map(|record| record.value("number")?.as_u64());
+            numbers.max().unwrap_or_default() + 1
+        })
+    }
+
+    /// Puts a roll into the tank that is next, or takes it out.
+    pub fn tick_roll(self, id: &str) {
+        self.ticked.update(|ticked| {
+            let before = ticked.len();
+            ticked.retain(|other| other != id);
+            if ticked.len() == before {
+                ticked.push(id.to_owned());
+            }
+        });
+    }
+
+    /// What a run's beginning means for rolls and the evening.
+    pub(super) fn run_began(self) {
+        let Some(run) = self.run.with_untracked(|open| {
+            let open = open.as_ref().filter(|open| !open.run.plan.practice)?;
+            Some(open.record.clone())
+        }) else {
+            return;
+        };
+        for roll in self.ticked.get_untracked() {
+            self.change_record(&roll, vec![("run", run.id().into())]);
+        }
+        self.ticked.update(|ticked| ticked.clear());
+        if !run.record.text("session").is_empty() {
+            return;
+        }
+        let now = self.wall_now();
+        let evening = self.records.with_untracked(|records| {
+            let tonight = |record: &&Record| {
+                let began = record.instant("began_at").unwrap_or_default();
+                record.kind() == Kind::Session && (0..EVENING_MS).contains(&now.since_ms(began))
+            };
+            records.iter().find(tonight).map(|record| record.id().to_owned())
+        });
+        let evening = evening.unwrap_or_else(|| {
+            self.add_record(Kind::Session, vec![("began_at", now.to_iso().into())])
+        });
+        let device = self.device();
+        self.run.update(|open| {
+            if let Some(open) = open {
+                open.record.record =
+                    open.record.record.edited(&device, now, [("session", evening.into())]);
+            }
+        });
+        self.run.with_untracked(|open| {
+            if let Some(open) = open {
+                self.keep_record(&open.record);
+            }
+        });
+    }
+
+    /// A run that was kept, by its id.
+    pub fn kept_run(self, id: &str) -> Option<OpenRun> {
+        self.kept.with(|kept| {
+            kept.iter().find_map(|kept| match kept {
+                KeptRun::Readable(open) if open.record.id() == id => Some(open.as_ref().clone()),
+                KeptRun::Readable(_) | KeptRun::Unreadable { .. } => None,
+            })
+        })
+    }
+}

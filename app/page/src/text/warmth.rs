@@ -1,0 +1,76 @@
+//! Temperatures and other numbers as they are read.
+
+use std::cell::Cell;
+
+use process_model::quantity::{Celsius, Kelvins};
+use session::habits::Scale;
+
+thread_local! {
+    /// The scale on which temperatures are shown. Changed on one screen only, on which none stands.
+    static SCALE: Cell<Scale> = const { Cell::new(Scale::Celsius) };
+}
+
+/// Shows temperatures on this scale from now on.
+pub fn set_scale(scale: Scale) {
+    SCALE.set(scale);
+}
+
+/// The scale on which temperatures are shown.
+pub fn scale() -> Scale {
+    SCALE.get()
+}
+
+/// The unit of temperatures.
+pub fn unit() -> &'static str {
+    match scale() {
+        Scale::Celsius => "°C",
+        Scale::Fahrenheit => "°F",
+    }
+}
+
+/// A temperature without its unit: Celsius to the tenth, Fahrenheit to the degree.
+pub fn degrees(celsius: Celsius) -> String {
+    match scale() {
+        Scale::Celsius => decimal(celsius.get(), 1),
+        Scale::Fahrenheit => decimal(celsius.fahrenheit(), 0),
+    }
+}
+
+/// A difference of temperatures without its unit.
+pub fn difference(kelvins: Kelvins) -> String {
+    match scale() {
+        Scale::Celsius => decimal(kelvins.get(), 1),
+        Scale::Fahrenheit => decimal(kelvins.get() * 1.8, 0),
+    }
+}
+
+/// A number to so many decimals, with a minus sign as print has it.
+///
+/// By whole numbers: writing floating point brings eleven kilobytes along.
+pub fn decimal(value: f64, places: u32) -> String {
+    let scale = 10_i64.pow(places);
+    #[expect(clippy::cast_precision_loss, reason = "a power of ten of a few places")]
+    #[expect(clippy::cast_possible_truncation, reason = "held at the ends")]
+    let parts = (value * scale as f64).round() as i64;
+    let sign = if parts < 0 { "−" } else { "" };
+    let (whole, part) = (parts.abs() / scale, parts.abs() % scale);
+    if places == 0 {
+        return format!("{sign}{whole}");
+    }
+    let part = format!("{:0>width$}", part, width = places as usize);
+    format!("{sign}{whole}.{part}")
+}
+
+/// A temperature, a whole one without its tenth.
+pub fn short_degrees(celsius: Celsius) -> String {
+    degrees(celsius).trim_end_matches(".0").to_owned()
+}
+
+/// A range of temperatures; one number where both ends are the same.
+pub fn range(least: Celsius, most: Celsius) -> String {
+    if least == most {
+        short_degrees(least)
+    } else {
+        format!("{}–{}", short_degrees(least), short_degrees(most))
+    }
+}

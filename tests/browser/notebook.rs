@@ -1,0 +1,7 @@
+//! What is written down: rolls, sheets, settings, practice, and the file of it all.
+
+mod files;
+mod practice;
+mod rolls;
+mod settings;
+mod sheets;
