@@ -3,6 +3,7 @@
 
 dist="$repository/dist"
 bundle="$repository/target/debug/bundle"
+bench="$repository/target/bench-page"
 
 # build_page release|dev: leaves a finished build in dist/, or fails. Nothing is built when nothing
 # that the build reads has changed.
@@ -33,6 +34,20 @@ build_inputs() {
         find Cargo.toml Cargo.lock Trunk.toml .cargo app style public -type f -print0 |
             LC_ALL=C sort -z | xargs -0 sha256sum
     ) | sha256sum
+}
+
+# The model for a browser by itself: for the tests that compare it with the native one.
+build_bench() {
+    local target="$repository/target" first=""
+    [ "$page_toolchain" = debian ] && target="$repository/target/page" first="/usr/bin:"
+    (
+        cd "$repository" || exit 1
+        PATH="$first$PATH" CARGO_TARGET_DIR="$target" \
+            cargo build --quiet --release -p bench --lib --target wasm32-unknown-unknown || exit 1
+        wasm-bindgen --target web --no-typescript --out-name bench --out-dir "$bench" \
+            "$target/wasm32-unknown-unknown/release/bench.wasm" || exit 1
+        cp tests/bench/index.html tests/bench/page.js "$bench"
+    )
 }
 
 run_trunk() {

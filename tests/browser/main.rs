@@ -13,6 +13,7 @@ mod bad_input;
 mod faults;
 mod harness;
 mod notebook;
+mod numbers;
 mod offline;
 mod sizes;
 mod sound;

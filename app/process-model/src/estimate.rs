@@ -5,10 +5,12 @@
 //! already give an answer. Levenberg-Marquardt; see the reference cases for what it is held to.
 
 mod fit;
+mod sorted;
 
 use crate::draws::draws;
 use crate::refused::{Refused, above_nought, water_c, within};
 use crate::tub::{Act, Bottle, Event, MOST_BOTTLES, Tub, in_order};
+use sorted::{by_time, grid_of, quantile, share, sort};
 
 /// A value before it is measured: its mean and standard deviation.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -93,17 +95,18 @@ pub struct Estimate {
 pub struct Arrival {
     /// From now by the most likely values, in seconds; infinite: not within the horizon.
     pub likely_s: f64,
-    /// Four in five arrive after this.
+    /// Nine in ten arrive after this.
     pub early_s: f64,
-    /// Four in five arrive before this.
+    /// Nine in ten arrive before this.
     pub late_s: f64,
     /// The share that does not arrive within the horizon.
     pub never: f64,
-    /// The warmest by the most likely values.
+    /// The warmest by the most likely values; the target, if it arrives.
     pub peak_c: f64,
-    /// Four in five peaks are warmer than this.
+    /// Nine in ten peaks are warmer than this. What arrives counts as the target: its peak is not
+    /// looked for.
     pub peak_least_c: f64,
-    /// Four in five peaks are colder than this.
+    /// Nine in ten peaks are colder than this.
     pub peak_most_c: f64,
 }
 
@@ -245,6 +248,29 @@ impl Estimate {
         Ok(self.evidence.course(&self.values, times_s))
     }
 
+    /// How sure the temperatures of bottles and tub are at an instant: their standard deviations over
+    /// so many draws.
+    ///
+    /// # Errors
+    ///
+    /// [`Refused`] for a time before the beginning, and an estimate whose covariance is none.
+    pub fn spread_k(&self, at_s: f64, count: u32) -> Result<Vec<f64>, Refused> {
+        let at_s = within("a time", at_s, 0.0, 1e6)?;
+        let drawn = draws(&self.values, &self.covariance, count.clamp(2, 1024));
+        let drawn = drawn.ok_or(Refused::NoEstimate)?;
+        let most_likely = self.evidence.course(&self.values, &[at_s]).pop().unwrap_or_default();
+        let mut squares = vec![0.0; most_likely.len()];
+        let mut number = 0.0;
+        for values in &drawn {
+            let warm = self.evidence.course(values, &[at_s]).pop().unwrap_or_default();
+            for ((sum, warm), likely) in squares.iter_mut().zip(&warm).zip(&most_likely) {
+                *sum += (warm - likely) * (warm - likely);
+            }
+            number += 1.0;
+        }
+        Ok(squares.into_iter().map(|sum: f64| (sum / number).sqrt()).collect())
+    }
+
     /// The tub and the temperatures at the beginning, by the most likely values.
     pub fn tub(&self) -> (Tub, Vec<f64>) {
         let (tub, start, _) = self.evidence.at(&self.values);
@@ -297,12 +323,7 @@ impl Estimate {
         let grid = within("a grid", looking.grid_s, 1.0, 3600.0)?;
         let horizon = within("a horizon", looking.horizon_s, grid, 86_400.0)?;
         let times = grid_of(now, horizon, grid);
-        let look = |values: &[f64]| {
-            let course = self.evidence.course(values, &times);
-            let of_node: Vec<f64> = course.iter().map(|warm| warm[node]).collect();
-            let peak = of_node.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-            (crossing(&of_node, target_c, grid), peak)
-        };
+        let look = |values: &[f64]| self.look(values, node, target_c, &times, grid);
         let (likely_s, peak_c) = look(&self.values);
         let count = looking.draws.clamp(1, 1024);
         let drawn = draws(&self.values, &self.covariance, count).ok_or(Refused::NoEstimate)?;
@@ -323,67 +344,35 @@ impl Estimate {
     }
 }
 
-/// Readings by their instants; those of one instant as they stand.
-fn by_time(readings: &[Reading]) -> Vec<Reading> {
-    let mut ordered: Vec<Reading> = Vec::with_capacity(readings.len());
-    for reading in readings {
-        let place = ordered.iter().rposition(|other| other.at_s <= reading.at_s);
-        ordered.insert(place.map_or(0, |place| place + 1), *reading);
+impl Estimate {
+    /// Seconds until the first crossing of the target, infinite if there is none; and the warmest.
+    /// Nothing is computed beyond the crossing.
+    fn look(
+        &self,
+        values: &[f64],
+        node: usize,
+        target_c: f64,
+        times: &[f64],
+        grid: f64,
+    ) -> (f64, f64) {
+        let (tub, start, events) = self.evidence.at(values);
+        let (mut before, mut at, mut peak) = (None, 0.0, f64::NEG_INFINITY);
+        let mut arrives = f64::INFINITY;
+        tub.visit(&start, times, &events, &mut |warm| {
+            let now = warm.get(node).copied().unwrap_or_default() - target_c;
+            peak = peak.max(now + target_c);
+            if let Some(before) = before.replace(now) {
+                if before == 0.0 {
+                    arrives = at;
+                } else if before * now <= 0.0 {
+                    arrives = at + grid * before / (before - now);
+                }
+                at += grid;
+            }
+            arrives.is_infinite()
+        });
+        (arrives, if arrives.is_finite() { target_c } else { peak })
     }
-    ordered
-}
-
-/// Instants from `now` to the horizon.
-fn grid_of(now: f64, horizon: f64, grid: f64) -> Vec<f64> {
-    let last = (horizon / grid).round();
-    let mut times = Vec::new();
-    let mut step = 0.0;
-    while step <= last {
-        times.push(now + grid * step);
-        step += 1.0;
-    }
-    times
-}
-
-/// Seconds until the first crossing of `target`; infinite if there is none.
-fn crossing(course: &[f64], target: f64, grid: f64) -> f64 {
-    let mut at = 0.0;
-    for pair in course.windows(2) {
-        let (one, other) = (pair[0] - target, pair[1] - target);
-        if one == 0.0 {
-            return at;
-        }
-        if one * other <= 0.0 {
-            return at + grid * one / (one - other);
-        }
-        at += grid;
-    }
-    f64::INFINITY
-}
-
-/// From the least to the greatest.
-fn sort(values: &mut [f64]) {
-    for end in 1..values.len() {
-        let mut place = end;
-        while place > 0 && values[place] < values[place - 1] {
-            values.swap(place, place - 1);
-            place -= 1;
-        }
-    }
-}
-
-/// The value below which a share of sorted values lies.
-fn quantile(sorted: &[f64], share: f64) -> f64 {
-    #[expect(clippy::cast_precision_loss, reason = "a few hundred values")]
-    let place = (share * sorted.len() as f64).ceil().max(1.0) - 1.0;
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 0 on")]
-    let place = place as usize;
-    sorted.get(place).or(sorted.last()).copied().unwrap_or(f64::INFINITY)
-}
-
-#[expect(clippy::cast_precision_loss, reason = "a few hundred values")]
-fn share(part: usize, whole: usize) -> f64 {
-    if whole == 0 { 0.0 } else { part as f64 / whole as f64 }
 }
 
 #[cfg(test)]

@@ -115,13 +115,28 @@ impl Tub {
         times_s: &[f64],
         events: &[Event],
     ) -> Vec<Vec<f64>> {
+        let mut read = Vec::with_capacity(times_s.len());
+        self.visit(start_c, times_s, events, &mut |warm| {
+            read.push(warm.to_vec());
+            true
+        });
+        read
+    }
+
+    /// Shows the temperatures at each time to `visit`, until it has seen enough.
+    pub(crate) fn visit(
+        &self,
+        start_c: &[f64],
+        times_s: &[f64],
+        events: &[Event],
+        visit: &mut dyn FnMut(&[f64]) -> bool,
+    ) {
         let mut warm = Warm::default();
         warm.iter_mut().zip(start_c).for_each(|(warm, start)| *warm = *start);
         let nodes = start_c.len().min(warm.len());
         let is_in = [true; MOST_BOTTLES + 1];
         let mut state = State { warm, nodes, litres: self.litres, is_in };
         let (mut now, mut next) = (0.0, 0);
-        let mut read = Vec::with_capacity(times_s.len());
         for time in times_s {
             while let Some(event) = events.get(next).filter(|event| event.at_s < *time) {
                 self.advance(&mut state, event.at_s - now);
@@ -131,9 +146,10 @@ impl Tub {
             }
             self.advance(&mut state, time - now);
             now = f64::max(now, *time);
-            read.push(state.warm[..nodes].to_vec());
+            if !visit(&state.warm[..nodes]) {
+                break;
+            }
         }
-        read
     }
 
     fn check(&self, start_c: &[f64], times_s: &[f64], events: &[Event]) -> Result<(), Refused> {
@@ -204,7 +220,9 @@ impl Tub {
         for (index, bottle) in self.bottles.iter().enumerate().take(last) {
             if state.is_in[index] {
                 let difference = tub - warm[index];
-                let grows = libm::pow(difference.abs().max(LEAST_DIFFERENCE_K) / 10.0, bottle.p);
+                // As a power, but half the work: the base is never nought.
+                let base = libm::log(difference.abs().max(LEAST_DIFFERENCE_K) / 10.0);
+                let grows = libm::exp(bottle.p * base);
                 slope[index] = grows * difference / bottle.tau10_s;
                 heat_w -= bottle.heat_j_k * slope[index];
             }

@@ -12,6 +12,13 @@ pub fn bundle() -> PathBuf {
     folder
 }
 
+/// The page that runs the model in a browser.
+pub fn bench() -> PathBuf {
+    let said = std::env::var_os("SINKSIDE_BENCH")
+        .expect("SINKSIDE_BENCH must name the built bench: run `tests/run browser`, which sets it");
+    PathBuf::from(said)
+}
+
 /// The script that holds the accessibility rules.
 pub fn axe() -> String {
     let said = std::env::var_os("SINKSIDE_AXE")

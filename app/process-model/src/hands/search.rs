@@ -53,6 +53,8 @@ struct Looking<'a> {
     apart: Vec<i32>,
     /// No end is sooner than this after a tank's begin.
     rest: Vec<i32>,
+    /// For each two tanks with one pattern each: whether they fit so many seconds apart, once known.
+    pairs: Vec<Vec<Option<bool>>>,
     best: Option<(i32, Vec<i32>, Vec<usize>)>,
 }
 
@@ -72,7 +74,8 @@ impl<'a> Looking<'a> {
             let after = rest.get(tank + 1).map_or(0, |rest| apart[tank + 1] + rest);
             rest[tank] = shortest.unwrap_or_default().max(after);
         }
-        Ok(Self { search, apart, rest, best: None })
+        let pairs = vec![Vec::new(); count * count];
+        Ok(Self { search, apart, rest, pairs, best: None })
     }
 
     fn best_s(&self) -> i32 {
@@ -112,7 +115,16 @@ impl<'a> Looking<'a> {
     }
 
     /// Whether the last of these tanks fits in with the others, which fit already.
-    fn fits(&self, starts: &[i32], taken: &[usize]) -> bool {
+    fn fits(&mut self, starts: &[i32], taken: &[usize]) -> bool {
+        let last = starts.len().saturating_sub(1);
+        // What does not fit with one of them alone does not fit with all, and that is soon known.
+        if !(0..last).all(|tank| self.pair_fits(tank, last, starts[last] - starts[tank])) {
+            return false;
+        }
+        let chosen = self.search.tanks.iter().take(last + 1).all(|patterns| patterns.len() == 1);
+        if last < 2 && chosen {
+            return true;
+        }
         let placed: Vec<(&Pattern, i32)> = starts
             .iter()
             .zip(taken)
@@ -120,6 +132,24 @@ impl<'a> Looking<'a> {
             .map(|(tank, (start, place))| (self.search.tanks[tank][*place], *start))
             .collect();
         why_not(&placed).is_none()
+    }
+}
+
+impl Looking<'_> {
+    /// Whether two tanks fit so many seconds apart. Known pairs are remembered; where a tank has a
+    /// choice of patterns nothing is said against it here.
+    fn pair_fits(&mut self, one: usize, other: usize, apart: i32) -> bool {
+        let ([first], [second]) =
+            (self.search.tanks[one].as_slice(), self.search.tanks[other].as_slice())
+        else {
+            return true;
+        };
+        let Ok(place) = usize::try_from(apart) else { return true };
+        let known = &mut self.pairs[one * self.search.tanks.len() + other];
+        if known.len() <= place {
+            known.resize(place + 1, None);
+        }
+        *known[place].get_or_insert_with(|| why_not(&[(first, 0), (second, apart)]).is_none())
     }
 }
 
