@@ -5,3 +5,4 @@ mod practice;
 mod rolls;
 mod settings;
 mod sheets;
+mod taps;

@@ -34,13 +34,17 @@ fn on_a_keypad_in_fahrenheit_three_digits_are_taken_after_a_one_and_two_otherwis
         page.press("Bench").await;
         page.lay_out().await;
         page.read("Developer", "104").await;
+        assert!(page.has("button", "+½").await, "{}", page.words().await);
+        page.advance(3.0).await;
         page.read("Bleach-fix", "75").await;
+        page.press("+½").await;
         page.until_shows("104").await;
-        page.until_shows("75").await;
+        page.until_shows("75.5").await;
         let kept: Vec<_> = page.log().await.iter().map(|entry| entry["celsius"].clone()).collect();
         let celsius = |index: usize| kept[index].as_f64().unwrap_or_default();
         assert!((celsius(0) - 40.0).abs() < 1e-9, "{kept:?}");
         assert!((celsius(1) - 23.888_888).abs() < 1e-5, "{kept:?}");
+        assert!((celsius(2) - 24.166_666).abs() < 1e-5, "{kept:?}");
     });
 }
 

@@ -85,11 +85,8 @@ fn Rolls() -> impl IntoView {
             view! {
                 <button type="button" class="ready__row" aria-pressed=so.to_string() on:click=move |_| tick.run(())>
                     <Picture pic=Pic::Reel />
-                    <span>{super::rolls::title(&roll)}</span>
-                    <span class="ready__value">
-                        <span class="quiet">{super::rolls::in_words(&roll)}</span>
-                        <i class="mark" class:mark--so=so></i>
-                    </span>
+                    <span>{super::rolls::title(&roll)}<small>{super::rolls::in_words(&roll)}</small></span>
+                    <i class="mark" class:mark--so=so></i>
                 </button>
             }
         };

@@ -75,7 +75,7 @@ fn page(store: Store, key: &str) -> Vec<Line> {
     lines.extend(store.record(key).iter().flat_map(conflicts));
     let head = ["Step", "time", text::unit()].map(str::to_owned).to_vec();
     lines.push(Line::Table(head, known.sheet.steps.iter().map(row).collect()));
-    lines.push(Line::Heading("How it is moved, and where that is from".to_owned()));
+    lines.push(Line::Heading("How it is moved, and the sources".to_owned()));
     lines.extend(known.sheet.steps.iter().map(rhythm).map(Line::Quiet));
     lines.extend(rules(&known).into_iter().map(Line::Quiet));
     lines.extend(confirm(&known));
@@ -137,7 +137,7 @@ fn rhythm(step: &Step) -> String {
             format!("first {first} s, then {repeat} s every {interval} s")
         }
     };
-    format!("{}: {how}. From {}.", text::bath(step.bath), sources(step))
+    format!("{}: {how}. Source: {}.", text::bath(step.bath), sources(step))
 }
 
 fn rules(known: &Known) -> Vec<String> {

@@ -141,16 +141,18 @@ fn Asked(
         let _ = store.dispatch(session::Command::Undo);
         store.open_keypad(store.place.get_untracked());
     });
+    let is_half = asked.is_half;
     let fix = asked.fix.map(|celsius| {
         let right = on_press(move |store| store.correct_reading(of, celsius));
-        let label = format!("USE {}", text::degrees(celsius));
+        let label =
+            if is_half { "+½".to_owned() } else { format!("USE {}", text::degrees(celsius)) };
         view! { <Key class="key--wet key--next" label=label on_press=right /> }
     });
     let near =
         asked.expected.map(|(least, most)| format!("Expected near {}.", text::range(least, most)));
     view! {
         <div class="asked__words">
-            <p class="asked__question">{text::degrees(asked.celsius)}"?"</p>
+            <p class="asked__question">{text::degrees(asked.celsius)}{(!is_half).then_some("?")}</p>
             <p class="now">{near}</p>
         </div>
         <div class="asked">

@@ -1,11 +1,13 @@
 //! Readings and faults: what the overlays of a run do.
 
+use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 use process_model::quantity::Celsius;
 use process_model::sheet::Bath;
 use session::Command;
 use session::Run;
 use session::entry::{Event, Fault, Place};
+use session::habits::Scale;
 use session::plan::PlannedStep;
 use session::reading::{self, Judgement};
 use session::run::Tank;
@@ -13,6 +15,9 @@ use session::run::Tank;
 use super::{Overlay, Store};
 use crate::text;
 use crate::typed::{Typed, Typing};
+
+/// How long half a degree Fahrenheit more is offered.
+const HALF_OFFERED_MS: u32 = 3_000;
 
 impl Store {
     /// Opens the keypad of a run: on the tub, the place that is read most.
@@ -75,12 +80,29 @@ impl Store {
             let fix = expected.and_then(|expected| reading::fix(celsius, expected));
             let question = text::doubt(place, celsius, expected);
             self.say_if_room(&question);
-            self.asked_back.set(Some(AskedBack { of: entry.seq, celsius, expected, fix }));
+            let asked = AskedBack { of: entry.seq, celsius, expected, fix, is_half: false };
+            self.asked_back.set(Some(asked));
         } else {
-            self.close_overlay();
+            self.offer_half(entry.seq, celsius);
             self.say_if_room(&text::read_back(place, celsius, before));
         }
         self.alarm_beyond_limits(place, celsius);
+    }
+
+    /// In Fahrenheit a half more is offered for three seconds; otherwise the keypad closes at once.
+    fn offer_half(self, of: u32, celsius: Celsius) {
+        let half = Celsius::from_fahrenheit(celsius.fahrenheit() + 0.5).ok();
+        let Some(half) = half.filter(|_| text::scale() == Scale::Fahrenheit) else {
+            return self.close_overlay();
+        };
+        let asked = AskedBack { of, celsius, expected: None, fix: Some(half), is_half: true };
+        self.asked_back.set(Some(asked));
+        let withdraw = move || {
+            if self.asked_back.get_untracked() == Some(asked) {
+                self.close_overlay();
+            }
+        };
+        Timeout::new(HALF_OFFERED_MS, withdraw).forget();
     }
 
     /// A reading in the tank outside the developer's hard limits is one of three reasons for the
@@ -156,6 +178,8 @@ pub struct AskedBack {
     pub expected: Option<(Celsius, Celsius)>,
     /// What may have been meant.
     pub fix: Option<Celsius>,
+    /// Whether it is not in doubt, and only half a degree more is offered.
+    pub is_half: bool,
 }
 
 /// The step in the tank or about to be.

@@ -28,11 +28,16 @@ pub fn unit() -> &'static str {
     }
 }
 
-/// A temperature without its unit: Celsius to the tenth, Fahrenheit to the degree.
+/// A temperature without its unit: Celsius to the tenth, Fahrenheit to the degree, and to the half
+/// where somebody has read one.
 pub fn degrees(celsius: Celsius) -> String {
     match scale() {
         Scale::Celsius => decimal(celsius.get(), 1),
-        Scale::Fahrenheit => decimal(celsius.fahrenheit(), 0),
+        Scale::Fahrenheit => {
+            let degrees = celsius.fahrenheit();
+            let is_half = ((degrees - degrees.floor()) - 0.5).abs() < 0.01;
+            decimal(degrees, u32::from(is_half))
+        }
     }
 }
 
