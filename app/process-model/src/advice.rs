@@ -242,6 +242,10 @@ fn best_round(tub: &Tub, warm: &[f64], wish: Wish, is_warming: bool) -> Option<R
             let (changed, mixed) = swapped(tub, &warm, drain_l, add_l, wish.tap_c);
             let tub_c = mixed.last().copied().unwrap_or_default();
             if tub_c > wish.most_c + 1e-9 {
+                if wish.tap_c > tub_c {
+                    // More of it is warmer still.
+                    break;
+                }
                 continue;
             }
             let (arrives, peak_c) = course(&changed, &mixed, wish, is_warming);
@@ -285,20 +289,21 @@ fn course(tub: &Tub, warm: &[f64], wish: Wish, is_warming: bool) -> (Option<f64>
         times.push(at);
         at += GRID_S;
     }
-    let course = tub.run_checked(warm, &times, &[]);
     let of = |warm: &[f64]| warm.get(wish.bottle).copied().unwrap_or_default();
-    let mut before = of(warm);
+    let (mut before, mut at) = (of(warm), 0.0);
     let mut peak = before;
     let mut arrives = ((before - wish.target_c).abs() < 1e-9).then_some(0.0);
-    for (at, warm) in times.iter().zip(&course) {
+    // Nothing is computed beyond the arrival: the peak matters only where there is none.
+    tub.visit(warm, &times, &[], &mut |warm| {
         let now = of(warm);
         peak = if is_warming { peak.max(now) } else { peak.min(now) };
         if arrives.is_none() && (before - wish.target_c) * (now - wish.target_c) <= 0.0 {
             let share = (wish.target_c - before) / (now - before);
-            arrives = Some(at - GRID_S + GRID_S * share);
+            arrives = Some(at + GRID_S * share);
         }
-        before = now;
-    }
+        (before, at) = (now, at + GRID_S);
+        arrives.is_none()
+    });
     (arrives, peak)
 }
 

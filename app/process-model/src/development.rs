@@ -3,8 +3,10 @@
 //! A developer runs faster when warmer, by the law of Arrhenius. What has been done is counted in
 //! seconds at the sheet's own temperature. Only pairs of one data set stand on one curve.
 
+mod poured;
 mod tank;
 
+pub use poured::{Course, InTheTank, Poured};
 pub use tank::{ColdTank, Duty, Pouring, Tank, chill_share};
 
 use crate::refused::{Refused, above_nought, water_c, within};

@@ -20,6 +20,7 @@ pub mod run;
 pub mod wash;
 
 pub mod practice;
+pub mod tempering;
 
 pub mod cue;
 pub mod spoken;

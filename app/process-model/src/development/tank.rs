@@ -160,7 +160,7 @@ impl Tank {
         around + (celsius - around) * libm::exp(-exchange / self.heat_j_k * seconds)
     }
 
-    fn check(&self) -> Result<(), Refused> {
+    pub(super) fn check(&self) -> Result<(), Refused> {
         above_nought("a tank's heat", self.heat_j_k)?;
         within("an exchange", self.in_tub_w_k, 0.0, 1e4)?;
         within("an exchange", self.in_air_w_k, 0.0, 1e4)?;
