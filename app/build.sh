@@ -30,7 +30,7 @@ build_bundle() {
 build_inputs() {
     (
         cd "$repository" || exit 1
-        printf '%s\n' "$1" "$page_toolchain" "$(rustc --version)" "$trunk_version" "$binaryen_version"
+        printf '%s\n' "$1" "$page_toolchain" "$(rustc --version)" "$trunk_version" "$binaryen_version" "$esbuild_version"
         find Cargo.toml Cargo.lock Trunk.toml .cargo app style public -type f -print0 |
             LC_ALL=C sort -z | xargs -0 sha256sum
     ) | sha256sum

@@ -14,6 +14,7 @@ page_toolchain=""
 trunk_version=0.21.14
 binaryen_version=132.0.0
 axe_version=4.14.1
+esbuild_version=0.28.2
 deny_version=0.20.2
 
 # The scripts and the hook of Trunk agree on where programs are built.
@@ -151,6 +152,12 @@ need_wasm_opt() {
     need_npm binaryen "$binaryen_version"
 }
 
+# Takes comments and spaces out of scripts and styles.
+need_esbuild() {
+    need_program node nodejs
+    need_npm esbuild "$esbuild_version"
+}
+
 need_axe() {
     need_npm axe-core "$axe_version"
     axe="$cache/npm/node_modules/axe-core/axe.min.js"
@@ -227,6 +234,7 @@ set_up_build() {
     need_rust
     need_wasm_target
     need_wasm_opt
+    need_esbuild
     need_wasm_bindgen
     need_trunk
 }

@@ -3,5 +3,7 @@
 pub mod key;
 pub mod pic;
 pub mod scale;
+pub mod shown;
 
 pub use key::Key;
+pub use shown::{anew, either, said, shown};

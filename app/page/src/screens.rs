@@ -23,6 +23,7 @@ use leptos::prelude::*;
 use session::view::Scene;
 
 use crate::keys;
+use crate::parts::{anew, said};
 use crate::route::Route;
 use crate::store::{Held, Overlay, Store};
 
@@ -50,8 +51,8 @@ pub fn App() -> impl IntoView {
     let looking_on = Memo::new(move |_| store.held.get() == Held::Elsewhere);
     view! {
         // The one voice of the page for screen readers: every sentence, spoken or not.
-        <p class="unseen" role="status">{move || store.said.get()}</p>
-        {move || match route.get() {
+        <p class="unseen" role="status">{said(move || store.said.get())}</p>
+        {anew(move || match route.get() {
             Route::Bench => bench::Bench().into_any(),
             Route::Settings => settings::Settings().into_any(),
             Route::Practise => practise::Practise().into_any(),
@@ -69,7 +70,7 @@ pub fn App() -> impl IntoView {
             Route::Hang => hang::Hang().into_any(),
             Route::Rolls => rolls::Rolls().into_any(),
             Route::Roll(id) => view! { <roll::Roll id /> }.into_any(),
-        }}
+        })}
     }
 }
 
@@ -100,7 +101,7 @@ fn InTheRun() -> impl IntoView {
         },
     });
     view! {
-        {move || match place.get() {
+        {anew(move || match place.get() {
             Place::Nowhere => bench::NoRun().into_any(),
             Place::Temp => temp::Temp().into_any(),
             Place::Fault => fault::Faults().into_any(),
@@ -109,7 +110,7 @@ fn InTheRun() -> impl IntoView {
             Place::Wash => wash::Wash().into_any(),
             Place::Ask => ask::Ask().into_any(),
             Place::Step => run::Step().into_any(),
-        }}
+        })}
     }
 }
 

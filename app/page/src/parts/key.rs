@@ -1,5 +1,6 @@
 //! What is pressed: a word, perhaps a second line, and what it does on release.
 
+use super::shown::{said, shown};
 use leptos::prelude::*;
 
 /// A key.
@@ -23,14 +24,14 @@ pub fn Key(
     view! {
         <button
             type="button"
-            class=move || format!("key {}", class.get())
-            disabled=move || resting.get()
+            class=said(move || format!("key {}", class.get()))
+            disabled=resting
             on:click=move |_| on_press.run(())
         >
-            <span>{move || label.get()}</span>
-            <Show when=move || !more.get().is_empty()>
-                <span class="key__more">{move || more.get()}</span>
-            </Show>
+            <span>{label}</span>
+            {shown(move || !more.get().is_empty(), move || view! {
+                <span class="key__more">{more}</span>
+            }.into_any())}
         </button>
     }
 }

@@ -1,5 +1,6 @@
 //! A rule with ticks, and the index where you are. Positions are fractions from 0 to 1.
 
+use super::shown::anew;
 use leptos::prelude::*;
 
 /// A fraction from 0 to 1 as a length for a style: a whole number of hundredths of a percent.
@@ -27,7 +28,7 @@ pub fn Scale(
     view! {
         <div class="scale" aria-hidden="true" style:--at=move || percent(at.get())>
             <i class="scale__done"></i>
-            {move || ticks.get().into_iter().map(tick).collect_view()}
+            {anew(move || ticks.get().into_iter().map(tick).collect_view().into_any())}
             <i class="scale__index"></i>
         </div>
     }

@@ -1,5 +1,6 @@
 //! Bench: what is next, what is running, what is there.
 
+use crate::parts::{either, said, shown};
 use leptos::prelude::*;
 use session::run::Tank;
 
@@ -28,7 +29,7 @@ pub fn Bench() -> impl IntoView {
                     <h1 class="head__title">"Bench"</h1>
                 </header>
                 <Update />
-                <Show when=move || first.get() && !live.get()>
+                {shown(move || first.get() && !live.get(), move || view! {
                     <div class="first">
                         <p class="first__pics">
                             <Picture pic=Pic::Tub />
@@ -39,13 +40,13 @@ pub fn Bench() -> impl IntoView {
                             "Sinkside keeps the time, aloud, while you develop colour film at a sink."
                         </p>
                     </div>
-                </Show>
-                <Show when=move || live.get() fallback=Develop>
+                }.into_any())}
+                {either(move || live.get(), move || view! {
                     <Running />
-                </Show>
-                <Show when=move || !live.get()>
+                }.into_any(), || Develop().into_any())}
+                {shown(move || !live.get(), move || view! {
                     <Practise />
-                </Show>
+                }.into_any())}
                 <Ledger />
                 <Ready />
             </main>
@@ -137,7 +138,7 @@ fn Ledger() -> impl IntoView {
     let to_rolls = on_press(|store| store.go(Route::Rolls));
     let to_settings = on_press(|store| store.go(Route::Settings));
     let to_file = on_press(|store| store.go(Route::Settings));
-    let said = move || {
+    let in_words = move || {
         let (count, last) = rolls();
         let runs = if count == 1 { "run" } else { "runs" };
         let last = last.map(|at| crate::browser::events::date(at.milliseconds()));
@@ -152,27 +153,27 @@ fn Ledger() -> impl IntoView {
     };
     view! {
         <div class="ledger">
-            <Show when=move || rolls().0 != 0>
+            {shown(move || rolls().0 != 0, move || view! {
                 <button type="button" class="ledger__row" on:click=move |_| to_rolls.run(())>
                     <span class="label">"Rolls"</span>
-                    <span class="ledger__value">{said}</span>
+                    <span class="ledger__value">{said(in_words)}</span>
                     <Picture pic=Pic::Go class="pic--go" />
                 </button>
-            </Show>
-            <Show when=move || unreadable.get() != 0>
+            }.into_any())}
+            {shown(move || unreadable.get() != 0, move || view! {
                 <button type="button" class="ledger__row" on:click=move |_| to_rolls.run(())>
                     <span class="label">"Unreadable"</span>
-                    <span class="ledger__value">{move || unreadable.get()}" to save as text"</span>
+                    <span class="ledger__value">{said(move || unreadable.get().to_string())}" to save as text"</span>
                     <Picture pic=Pic::Go class="pic--go" />
                 </button>
-            </Show>
-            <Show when=move || 1 < store.unsaved_runs()>
+            }.into_any())}
+            {shown(move || 1 < store.unsaved_runs(), move || view! {
                 <button type="button" class="ledger__row" on:click=move |_| to_file.run(())>
                     <span class="label">"Backup"</span>
-                    <span class="ledger__value">{move || store.unsaved_runs()}" runs not in a file yet"</span>
+                    <span class="ledger__value">{said(move || store.unsaved_runs().to_string())}" runs not in a file yet"</span>
                     <Picture pic=Pic::Go class="pic--go" />
                 </button>
-            </Show>
+            }.into_any())}
             <button type="button" class="ledger__row" on:click=move |_| to_settings.run(())>
                 <span class="label">"Yours"</span>
                 <span class="ledger__value">{habits}</span>
@@ -210,12 +211,12 @@ fn Update() -> impl IntoView {
     });
     let update = on_press(Store::update_page);
     view! {
-        <Show when=move || waits.get()>
+        {shown(move || waits.get(), move || view! {
             <div class="update">
                 <p>"A new version is ready."</p>
                 <Key label="UPDATE".to_owned() on_press=update />
             </div>
-        </Show>
+        }.into_any())}
     }
 }
 

@@ -1,5 +1,6 @@
 //! FAULT: what went wrong in two taps, and what to do about it. The clock runs on.
 
+use crate::parts::{said, shown};
 use leptos::prelude::*;
 use session::Command;
 use session::entry::Fault;
@@ -27,9 +28,9 @@ pub fn Faults() -> impl IntoView {
             <Strip title="Fault" />
             <div class="faults__keys">{Fault::ALL.map(key)}</div>
             <div class="faults__doing">
-                <Show when=move || late.get()>
+                {shown(move || late.get(), move || view! {
                     <Key class="key--wet faults__late" label="Tapped late".to_owned() on_press=to_late />
-                </Show>
+                }.into_any())}
                 <Key class="key--wet key--next" label="BACK TO THE RUN".to_owned() on_press=back />
             </div>
         </main>
@@ -103,12 +104,12 @@ pub fn Answer(
             <Strip title=text::fault(fault) />
             <p class="now faults__answer">{answer}</p>
             <div class="faults__doing">
-                <Show when=move || fault == Fault::LeaveNow && washing.get()>
+                {shown(move || fault == Fault::LeaveNow && washing.get(), move || view! {
                     <Key class="key--wet" label="END THE WASH".to_owned() on_press=end_wash />
-                </Show>
-                <Show when=move || may_leave.get()>
+                }.into_any())}
+                {shown(move || may_leave.get(), move || view! {
                     <Key class="key--wet" label="STOP THE RUN HERE".to_owned() on_press=leave />
-                </Show>
+                }.into_any())}
                 <Key class="key--wet key--next" label="BACK TO THE RUN".to_owned() on_press=back />
             </div>
         </main>
@@ -133,9 +134,9 @@ pub fn Strip(
         <header class="head">
             <h1>{title}</h1>
             <span class="soft strip">
-                {move || clock().map(|(bath, _)| bath)}" "
+                {said(move || clock().map(|(bath, _)| bath.to_owned()).unwrap_or_default())}" "
                 <span role="timer" aria-live="off" aria-label=move || clock().map(|(bath, _)| bath)>
-                    {move || clock().map(|(_, time)| time)}
+                    {said(move || clock().map(|(_, time)| time).unwrap_or_default())}
                 </span>
             </span>
         </header>

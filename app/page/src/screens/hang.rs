@@ -1,5 +1,6 @@
 //! Hang: after the last bath. Nothing to press until the gloves are off.
 
+use crate::parts::{either, said, shown};
 use leptos::prelude::*;
 use session::run::Tank;
 
@@ -35,33 +36,30 @@ pub fn Hang() -> impl IntoView {
         <main class="session hang">
             <header class="head">
                 <h1>"Hang"</h1>
-                <span>{move || end().map(|(at, _, _)| at)}</span>
+                <span>{said(move || end().map(|(at, _, _)| at).unwrap_or_default())}</span>
             </header>
             <Picture pic=Pic::Hanger class="hang__pic" />
-            <Show when=move || practice.get()>
+            {shown(move || practice.get(), move || view! {
                 <Practised />
-            </Show>
-            <Show
-                when=move || stopped.get() || practice.get()
-                fallback=move || view! {
+            }.into_any())}
+            {either(move || stopped.get() || practice.get(), move || view! {
+                <div class="hang__list">
+                    {shown(move || !practice.get(), || view! {
+                        <p class="now">"The run was stopped here. It is kept as far as it went."</p>
+                    }.into_any())}
+                </div>
+            }.into_any(), move || view! {
                     <ul class="hang__list">
                         <li class="now">"Gently. Then hang it."</li>
                         <li>"Peg on top, weight below."</li>
                         <li>"No dust, no fingers."</li>
                         <li>
                             <span class="soft">"Dry about "</span>
-                            {move || end().map(|(_, dry, _)| dry)}
+                            {said(move || end().map(|(_, dry, _)| dry).unwrap_or_default())}
                             <span class="soft">", estimate"</span>
                         </li>
                     </ul>
-                }
-            >
-                <div class="hang__list">
-                    {move || (!practice.get()).then(|| view! {
-                        <p class="now">"The run was stopped here. It is kept as far as it went."</p>
-                    })}
-                </div>
-            </Show>
+                }.into_any())}
             <div class="hang__doing">
                 <Doing />
                 <Key
@@ -87,12 +85,12 @@ fn Practised() -> impl IntoView {
     view! {
         <div class="hang__list">
             <p class="now">"Practice is over. No roll was made of it."</p>
-            <p><span class="soft">"Pouring in "</span>{move || seconds(hands().fill_s)}</p>
-            <p><span class="soft">"Pouring out "</span>{move || seconds(hands().drain_s)}</p>
+            <p><span class="soft">"Pouring in "</span>{said(move || seconds(hands().fill_s))}</p>
+            <p><span class="soft">"Pouring out "</span>{said(move || seconds(hands().drain_s))}</p>
         </div>
-        <Show when=move || seen.get()>
+        {shown(move || seen.get(), move || view! {
             <Key class="key--wet" label="GO BY THESE".to_owned() more="as your habits".to_owned() on_press=take />
-        </Show>
+        }.into_any())}
     }
 }
 
@@ -109,12 +107,12 @@ fn Doing() -> impl IntoView {
     };
     view! {
         <div class=class>
-            <Show when=move || offers.get() != (false, false)>
+            {shown(move || offers.get() != (false, false), move || view! {
                 <Key class="key--wet" label=offers.label() on_press=offers.on_press() />
-            </Show>
-            <Show when=move || not_kept.get()>
+            }.into_any())}
+            {shown(move || not_kept.get(), move || view! {
                 <Key class="key--wet" label="SAVE THE RUN".to_owned() on_press=save />
-            </Show>
+            }.into_any())}
         </div>
     }
 }

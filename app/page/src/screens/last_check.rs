@@ -1,5 +1,6 @@
 //! Last check: values, not ticks, before the first pour.
 
+use crate::parts::{anew, either, said, shown};
 use leptos::prelude::*;
 use process_model::quantity::Kelvins;
 use process_model::sheet::Bath;
@@ -22,7 +23,7 @@ pub fn LastCheck() -> impl IntoView {
     store.take_hold();
     let keypad = Memo::new(move |_| store.overlay.get() == Overlay::Temp);
     view! {
-        {move || if keypad.get() { Temp().into_any() } else { Values().into_any() }}
+        {either(move || keypad.get(), || Temp().into_any(), || Values().into_any())}
     }
 }
 
@@ -44,7 +45,7 @@ fn Values() -> impl IntoView {
                 <h1>"Last check"</h1>
                 <span class="soft">"touch a value"</span>
             </header>
-            <div class=many>{move || places.get().into_iter().map(row).collect_view()}</div>
+            <div class=many>{anew(move || places.get().into_iter().map(row).collect_view().into_any())}</div>
             <Facts />
             <Start />
         </main>
@@ -122,11 +123,11 @@ fn Row(
             <span class="check__value">{value}</span>
             <span class="check__line">
                 <span class="check__verdict">
-                    <span class="check__by">{move || line().0}</span>
-                    {move || line().1}
+                    <span class="check__by">{said(move || line().0)}</span>
+                    {said(move || line().1.to_owned())}
                 </span>
                 " "
-                <span class="check__more">{move || line().2}</span>
+                <span class="check__more">{said(move || line().2)}</span>
             </span>
         </button>
     }
@@ -173,9 +174,9 @@ fn Start() -> impl IntoView {
     });
     view! {
         <div class="start">
-            <Show when=move || redo.get()>
+            {shown(move || redo.get(), move || view! {
                 <Key class="key--wet" label="REDO".to_owned() on_press=bring_back />
-            </Show>
+            }.into_any())}
             <Key
                 class="key--wet key--next"
                 label=label

@@ -1,5 +1,6 @@
 //! Lay out: cautions, what belongs where, and whether the page can be heard.
 
+use crate::parts::shown;
 use leptos::prelude::*;
 use session::cue::Tone;
 
@@ -93,10 +94,10 @@ fn Rolls() -> impl IntoView {
         waiting.into_iter().take(7).map(row).collect_view()
     };
     view! {
-        <Show when=move || !super::rolls::waiting(store).is_empty()>
+        {shown(move || !super::rolls::waiting(store).is_empty(), move || view! {
             <h2 class="label">"Which rolls go into the tank?"</h2>
             <div class="ready">{rows}</div>
-        </Show>
+        }.into_any())}
     }
 }
 

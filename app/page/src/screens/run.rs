@@ -4,6 +4,7 @@ mod frame;
 mod looking_on;
 mod moment;
 
+use crate::parts::{anew, either, said, shown};
 use leptos::prelude::*;
 use process_model::sheet::Bath;
 use session::plan::PlannedStep;
@@ -115,7 +116,7 @@ fn Say(view: Memo<Option<View>>) -> impl IntoView {
     view! {
         <div class="run__say">
             <span class="run__word">{word}</span>
-            <span class=class>{move || beside().0}" "<b>{move || beside().1}</b></span>
+            <span class=class>{said(move || beside().0)}" "<b>{said(move || beside().1)}</b></span>
         </div>
     }
 }
@@ -169,7 +170,7 @@ fn Bar(view: Memo<Option<View>>) -> impl IntoView {
     let drain = move || view.read().as_ref().map_or(0.0, |view| draining(&view.scene));
     view! {
         <div class="run__gap">
-            {move || match kind.get() {
+            {anew(move || match kind.get() {
                 BarKind::Step => view! {
                     <Scale
                         at=Signal::derive(move || scale.get().0)
@@ -184,9 +185,9 @@ fn Bar(view: Memo<Option<View>>) -> impl IntoView {
                     </div>
                 }
                 .into_any(),
-                BarKind::Notice => view! { <p class="run__notice">{move || grave.get()}</p> }.into_any(),
+                BarKind::Notice => view! { <p class="run__notice">{said(move || grave.get().unwrap_or_default())}</p> }.into_any(),
                 BarKind::Empty => ().into_any(),
-            }}
+            })}
         </div>
     }
 }
@@ -261,7 +262,7 @@ fn Blocks(seconds: Memo<Option<(i64, i64)>>) -> impl IntoView {
         let from_end = move || count.get() - 1 - nth;
         view! { <i class:run__second--gone=move || gone(from_end())></i> }
     };
-    view! { <div class="run__seconds" aria-hidden="true">{move || (0..count.get()).map(block).collect_view()}</div> }
+    view! { <div class="run__seconds" aria-hidden="true">{anew(move || (0..count.get()).map(block).collect_view().into_any())}</div> }
 }
 
 /// The clock, and in AGITATE the count of seconds above it.
@@ -286,9 +287,9 @@ fn Digits(view: Memo<Option<View>>) -> impl IntoView {
     let long = move || clock_class(&digits.read());
     view! {
         <div class="run__time">
-            <Show when=move || count.get().is_some()>
-                <div class="run__count" aria-hidden="true">{move || count.get()}</div>
-            </Show>
+            {shown(move || count.get().is_some(), move || view! {
+                <div class="run__count" aria-hidden="true">{said(move || count.get().unwrap_or_default())}</div>
+            }.into_any())}
             // Read out on request only: the spoken prompts already say what matters.
             <div class=long role="timer" aria-live="off" aria-label=name>{digits}</div>
         </div>
@@ -361,21 +362,18 @@ fn Act(view: Memo<Option<View>>) -> impl IntoView {
     });
     view! {
         <div class="run__act">
-            <Show
-                when=move || key.get()
-                fallback=move || view! { <p class="run__ends">{ends_at}<span class="run__ends-lid">{lid}</span></p> }
-            >
+            {either(move || key.get(), move || view! {
                 <Key
                     class="key--wet key--next run__out"
                     label=Signal::derive(move || label.get().0)
                     more=Signal::derive(move || label.get().1)
                     on_press=press
                 />
-            </Show>
+            }.into_any(), move || view! { <p class="run__ends">{ends_at}<span class="run__ends-lid">{lid}</span></p> }.into_any())}
         </div>
-        <Show when=move || ago.get()>
+        {shown(move || ago.get(), move || view! {
             <frame::Ago after=Signal::derive(move || !over.get()) />
-        </Show>
+        }.into_any())}
     }
 }
 

@@ -1,5 +1,6 @@
 //! TEMP: the keypad. Three digits are a reading; nothing else is pressed.
 
+use crate::parts::{anew, said, shown};
 use leptos::prelude::*;
 use session::entry::Place;
 use session::reading;
@@ -21,14 +22,14 @@ pub fn Temp() -> impl IntoView {
     view! {
         <main class=class>
             <Head />
-            {move || match asked_back.get() {
+            {anew(move || match asked_back.get() {
                 Some(asked) => view! { <Asked asked /> }.into_any(),
                 None => view! {
                     <Entry />
                     <Pad />
                 }
                 .into_any(),
-            }}
+            })}
         </main>
     }
 }
@@ -52,7 +53,7 @@ fn Head() -> impl IntoView {
     };
     view! {
         <header class="head">
-            <h1>{move || text::place(store.place.get())}</h1>
+            <h1>{said(move || text::place(store.place.get()).to_owned())}</h1>
             <span class="soft">{expect}</span>
         </header>
     }
@@ -62,7 +63,7 @@ fn Head() -> impl IntoView {
 #[component]
 fn Entry() -> impl IntoView {
     let store = store();
-    let shown = move || store.typed.read().shown(text::scale());
+    let digits = said(move || store.typed.read().shown(text::scale()));
     let wanted = Memo::new(move |_| store.typed.read().wanted(text::scale()));
     let note = Memo::new(move |_| {
         let hint = store.typing_hint.get();
@@ -75,13 +76,13 @@ fn Entry() -> impl IntoView {
     let class = move || if note.read().is_empty() { "entry" } else { "entry entry--noted" };
     view! {
         <div class=class>
-            <span class="entry__digits">{shown}</span>
+            <span class="entry__digits">{digits}</span>
             {move || (0..wanted.get()).map(|_| view! { <i></i> }).collect_view()}
             <small>{text::unit()}</small>
         </div>
-        <Show when=move || !note.read().is_empty()>
+        {shown(move || !note.read().is_empty(), move || view! {
             <p class="entry__note" role="alert">{note}</p>
-        </Show>
+        }.into_any())}
     }
 }
 

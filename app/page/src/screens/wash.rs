@@ -1,5 +1,6 @@
 //! Wash: counted up from the pour, ended by the eye.
 
+use crate::parts::said;
 use leptos::prelude::*;
 use session::Command;
 use session::entry::Look;
@@ -15,6 +16,7 @@ use crate::text;
 const BEYOND: f64 = 1.11;
 
 /// The last wash.
+#[expect(clippy::too_many_lines, reason = "one screen, read from top to bottom")]
 #[component]
 pub fn Wash() -> impl IntoView {
     let store = store();
@@ -44,7 +46,9 @@ pub fn Wash() -> impl IntoView {
             "session wash"
         }
     };
-    let fill = move || wash.read().as_ref().map(|wash| format!("fill {}", wash.fill));
+    let of_wash = move |of: fn(&Washing) -> String| {
+        said(move || wash.read().as_ref().map(of).unwrap_or_default())
+    };
     let digits = Memo::new(move |_| {
         wash.read().as_ref().map_or(String::new(), |wash| text::passed(wash.elapsed))
     });
@@ -53,17 +57,17 @@ pub fn Wash() -> impl IntoView {
         <main class=class>
             <header class="run__where">
                 <h1>"Wash"</h1>
-                <span class="run__step">{move || step().0}</span>
-                <span class="wash__water">{move || step().1}</span>
-                <span class="wash__fill">{fill}</span>
+                <span class="run__step">{said(move || step().0)}</span>
+                <span class="wash__water">{said(move || step().1)}</span>
+                <span class="wash__fill">{of_wash(|wash| format!("fill {}", wash.fill))}</span>
             </header>
             <Moment view />
             <div class="run__time">
                 <div class=long role="timer" aria-live="off" aria-label="Wash, passed">{digits}</div>
             </div>
             <Marks wash />
-            <p class="now wash__ask">{move || wash.read().as_ref().map(ask)}</p>
-            <p class="soft wash__left">{move || wash.read().as_ref().map(left_over)}</p>
+            <p class="now wash__ask">{of_wash(ask)}</p>
+            <p class="soft wash__left">{of_wash(left_over)}</p>
             <Halves />
             <Keys />
         </main>
@@ -120,10 +124,10 @@ fn Marks(wash: Memo<Option<Washing>>) -> impl IntoView {
             />
             <div class="wash__words">
                 <span style:--at=move || percent(scale().1)>
-                    <b>{move || times().map(|times| times.0)}</b>" sheet"
+                    <b>{said(move || times().map(|times| times.0).unwrap_or_default())}</b>" sheet"
                 </span>
                 <span style:--at=move || percent(scale().2)>
-                    <b>{move || times().map(|times| times.1)}</b>" yours"
+                    <b>{said(move || times().map(|times| times.1).unwrap_or_default())}</b>" yours"
                 </span>
             </div>
         </div>

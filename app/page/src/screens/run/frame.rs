@@ -1,5 +1,6 @@
 //! What stays in its place while a run goes on: the head above, the keys below.
 
+use crate::parts::said;
 use leptos::prelude::*;
 use session::Command;
 use session::view::{Scene, View};
@@ -29,8 +30,8 @@ pub fn Where(view: Memo<Option<View>>) -> impl IntoView {
     };
     view! {
         <header class="run__where">
-            <h1><span class="unseen">"Run: "</span>{move || step().0}</h1>
-            <span class="run__step">{move || step().1}</span>
+            <h1><span class="unseen">"Run: "</span>{said(move || step().0.to_owned())}</h1>
+            <span class="run__step">{said(move || step().1)}</span>
             <span class="run__temp">{reading}</span>
         </header>
     }

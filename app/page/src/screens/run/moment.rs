@@ -1,5 +1,6 @@
 //! The line of the moment: what was just said, or what the page has to tell, or about the lid.
 
+use crate::parts::{said, shown};
 use leptos::prelude::*;
 use session::spoken;
 use session::view::View;
@@ -57,10 +58,10 @@ pub fn Moment(view: Memo<Option<View>>) -> impl IntoView {
     };
     view! {
         <div class="run__moment">
-            <p class=said_class>{move || store.said.get()}</p>
-            <Show when=move || !fresh.get() || asked().is_some()>
-                <p class=lid_class>{move || told.get().unwrap_or_else(|| lid().to_owned())}</p>
-            </Show>
+            <p class=said_class>{said(move || store.said.get())}</p>
+            {shown(move || !fresh.get() || asked().is_some(), move || view! {
+                <p class=lid_class>{said(move || told.get().unwrap_or_else(|| lid().to_owned()))}</p>
+            }.into_any())}
         </div>
     }
 }
