@@ -23,6 +23,12 @@ pub enum PolicyError {
     /// A browser would silently leave it out.
     #[error("a <style> element, which the policy blocks")]
     BlockedStyle,
+    /// A browser would silently leave the file out: its hash was taken before the build changed it.
+    #[error("<{tag}> has a hash of its file that the build changes afterwards; say data-integrity=\"none\"")]
+    StaleHash {
+        /// The element.
+        tag: String,
+    },
     /// It would break below a folder, or ask another origin.
     #[error("<{tag} {attribute}=\"{value}\"> does not work from every folder without a network")]
     NotRelative {
@@ -81,6 +87,9 @@ fn check(tag: &Tag<'_>) -> Result<(), PolicyError> {
         if attribute == "style" || attribute.starts_with("on") {
             let (tag, attribute) = (tag.name.clone(), attribute.clone());
             return Err(PolicyError::BlockedAttribute { tag, attribute });
+        }
+        if attribute == "integrity" {
+            return Err(PolicyError::StaleHash { tag: tag.name.clone() });
         }
         if value.starts_with('/') || (holds_address(attribute) && has_scheme(value)) {
             let (tag, attribute) = (tag.name.clone(), attribute.clone());

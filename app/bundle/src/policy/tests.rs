@@ -37,6 +37,15 @@ fn what_the_policy_would_block_in_silence_is_refused() {
 }
 
 #[test]
+fn a_hash_that_the_build_has_made_untrue_is_refused() {
+    refused(
+        "<link rel=\"stylesheet\" href=\"./a.css\" integrity=\"sha384-abc\">",
+        "<link> has a hash of its file that the build changes afterwards; say \
+         data-integrity=\"none\"",
+    );
+}
+
+#[test]
 fn an_address_that_breaks_below_a_folder_is_refused() {
     let why = "does not work from every folder without a network";
     refused("<a href=\"/\">", &format!("<a href=\"/\"> {why}"));
