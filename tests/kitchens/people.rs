@@ -148,7 +148,7 @@ pub fn follow_page(seed: u64) -> (Evening, Evening) {
 
 /// What the person has told the page.
 fn known(truth: &truth::Kitchen) -> Kitchen {
-    let target = Target { aim_c: TARGET_C, least_c: TARGET_C, most_c: TARGET_C };
+    let target = Target { aim_c: TARGET_C, least_c: TARGET_C, most_c: TARGET_C, leave_s: 0.0 };
     let bottle = |bottle: &truth::Bottle| {
         let known = vessel::bottle(Some(Material::Hdpe), bottle.said_l, 0.8).unwrap();
         Bottle { heat_j_k: known.heat_j_k, ln_tau10: known.ln_tau10, target }

@@ -326,6 +326,29 @@ fn end(tub: &Tub, warm: &[f64], seconds: f64, bottle: usize) -> f64 {
     after(tub, warm, seconds).get(bottle).copied().unwrap_or_default()
 }
 
+/// Minutes of the natural logarithm of a time in seconds.
+pub fn minutes(ln_seconds: f64) -> f64 {
+    libm::exp(ln_seconds) / 60.0
+}
+
+/// How many seconds a bottle of that time constant stands in a tub that keeps its temperature until
+/// it has come from one temperature to another; nothing if that water does not bring it there.
+///
+/// The rate is the one of the difference half-way: within 0.4 °C of the integrated tub for gaps up to
+/// ten degrees.
+pub fn seconds_in(ln_tau10: f64, p: f64, (from_c, to_c): (f64, f64), tub_c: f64) -> Option<f64> {
+    if from_c.total_cmp(&to_c).is_eq() {
+        return Some(0.0);
+    }
+    let (far, near) = (tub_c - from_c, tub_c - to_c);
+    if far * near <= 0.0 || near.abs() >= far.abs() {
+        return None;
+    }
+    let between = f64::midpoint(far.abs(), near.abs()).max(0.3);
+    let tau_s = libm::exp(ln_tau10 - p * libm::log(between / 10.0));
+    Some(tau_s * libm::log(far / near))
+}
+
 /// How a reading that was not swirled first is taken: the sensor hangs in water that the wall has
 /// warmed. Gives the reading and its standard deviation.
 ///

@@ -1,6 +1,7 @@
 //! What the person asks for, and what that adds to the log.
 
 use process_model::quantity::Celsius;
+use process_model::sheet::Bath;
 use thiserror::Error;
 
 use crate::entry::{Absence, Entry, Event, Fault, Look, Place, With};
@@ -64,6 +65,43 @@ pub enum Command {
     Undo,
     /// Bring the tap back that was taken back last.
     Redo,
+    /// Water was taken out of the tub and other water put in.
+    SwapWater {
+        /// How much was taken out, in millilitres.
+        drain_ml: u32,
+        /// How much was put in, in millilitres.
+        add_ml: u32,
+        /// How warm that was.
+        celsius: Celsius,
+    },
+    /// A bottle was lifted out of the tub, or put back.
+    MoveBottle {
+        /// Which.
+        bath: Bath,
+        /// Put back, not lifted.
+        back: bool,
+    },
+    /// A reading was none.
+    Drop {
+        /// The log entry of the reading.
+        of: u32,
+    },
+    /// The light goes out.
+    GoDark,
+    /// The light is on again and the lid is locked.
+    LightsOn,
+    /// This time for the step in the tank.
+    ChooseTime {
+        /// The time, drain included.
+        time_ms: i64,
+    },
+    /// That bath has been in the tank for so long.
+    FindInTank {
+        /// Which step of the plan.
+        step: u32,
+        /// Since when.
+        ago_ms: i64,
+    },
     /// Stop the run before its end.
     Leave,
     /// The page was away.
@@ -116,6 +154,15 @@ pub enum Refusal {
     /// Nothing was taken back within the last minute.
     #[error("nothing to redo")]
     NothingToRedo,
+    /// The light is not out.
+    #[error("the light is not out")]
+    NotDark,
+    /// The time is none for the step in the tank.
+    #[error("this time cannot be chosen now")]
+    NoSuchTime,
+    /// The plan has no such step after the one in the tank.
+    #[error("no such step follows")]
+    NoSuchStep,
 }
 
 /// What doing `command` at `now` adds to the log. The only place with rules.
@@ -123,6 +170,7 @@ pub enum Refusal {
 /// # Errors
 ///
 /// A [`Refusal`] if the run is not at a point where `command` makes sense.
+#[expect(clippy::too_many_lines, reason = "an arm for each command")]
 pub fn decide(run: &Run, command: Command, now: Timestamp) -> Result<Entry, Refusal> {
     let event = match command {
         Command::Start { anyway } => {
@@ -158,6 +206,22 @@ pub fn decide(run: &Run, command: Command, now: Timestamp) -> Result<Entry, Refu
         Command::SetWords(words) => Event::WordsChanged(words),
         Command::Undo => Event::Undone { of: undoable(run, now).ok_or(Refusal::NothingToUndo)? },
         Command::Redo => Event::Redone { of: redoable(run, now).ok_or(Refusal::NothingToRedo)? },
+        Command::SwapWater { drain_ml, add_ml, celsius } => {
+            Event::WaterSwapped { drain_ml, add_ml, celsius }
+        }
+        Command::MoveBottle { bath, back } => Event::BottleMoved { bath, back },
+        Command::Drop { of } => {
+            if !run.state.readings.iter().any(|reading| reading.seq == of) {
+                return Err(Refusal::NoSuchReading);
+            }
+            Event::ReadingDropped { of }
+        }
+        Command::GoDark if run.state.tank == Tank::Ready => Event::WentDark,
+        Command::GoDark => return Err(Refusal::AlreadyStarted),
+        Command::LightsOn if run.state.dark_since.is_some() => Event::LightsOn,
+        Command::LightsOn => return Err(Refusal::NotDark),
+        Command::ChooseTime { time_ms } => choose_time(run, time_ms, now)?,
+        Command::FindInTank { step, ago_ms } => find(run, step, ago_ms, now)?,
         Command::Leave => leave(run, now)?,
         Command::WasAway { ms, why } => Event::Away { ms, why },
         Command::ClockWasSet { by_ms } => Event::ClockSet { by_ms },
@@ -229,6 +293,34 @@ fn empty(run: &Run, ago_ms: i64, now: Timestamp) -> Result<Event, Refusal> {
         Ok(Event::TankEmptied { ago_ms: ago_ms.max(0) })
     } else {
         Err(Refusal::TooEarly)
+    }
+}
+
+/// A time that is not over yet: nobody can pour back earlier than now.
+fn choose_time(run: &Run, time_ms: i64, now: Timestamp) -> Result<Event, Refusal> {
+    let Tank::Bath { step, tone_at, .. } = run.state.tank else { return Err(Refusal::NoBath) };
+    let clock = run.step_clock(step).ok_or(Refusal::NoBath)?;
+    let is_timed = !run.plan.is_last_wash(step) && now >= tone_at;
+    if is_timed && time_ms >= now.since_ms(clock.zero(tone_at)) {
+        Ok(Event::TimeChosen { time_ms })
+    } else {
+        Err(Refusal::NoSuchTime)
+    }
+}
+
+fn find(run: &Run, step: u32, ago_ms: i64, now: Timestamp) -> Result<Event, Refusal> {
+    let (Tank::Bath { step: before, .. } | Tank::Asking { step: before, .. }) = run.state.tank
+    else {
+        return Err(Refusal::NoBath);
+    };
+    let found = usize::try_from(step).unwrap_or(usize::MAX);
+    let poured = run.state.actual.get(before).and_then(|actual| actual.poured_at);
+    // Not before the bath that it followed was poured.
+    let most_ms = poured.map_or(0, |poured| now.since_ms(poured)).max(0);
+    if found > before && found < run.plan.steps.len() {
+        Ok(Event::FoundInTank { step, ago_ms: ago_ms.clamp(0, most_ms) })
+    } else {
+        Err(Refusal::NoSuchStep)
     }
 }
 

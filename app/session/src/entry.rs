@@ -95,6 +95,43 @@ pub enum Event {
     },
     /// The run was stopped before its end.
     Left,
+    /// Water was taken out of the tub and other water put in.
+    WaterSwapped {
+        /// How much was taken out, in millilitres.
+        drain_ml: u32,
+        /// How much was put in, in millilitres.
+        add_ml: u32,
+        /// How warm that was.
+        celsius: Celsius,
+    },
+    /// A bottle was lifted out of the tub, or put back.
+    BottleMoved {
+        /// Which.
+        bath: Bath,
+        /// Put back, not lifted.
+        back: bool,
+    },
+    /// A reading was taken away.
+    ReadingDropped {
+        /// The log entry of the reading.
+        of: u32,
+    },
+    /// The light went out, for the film to be loaded.
+    WentDark,
+    /// The light is on again and the lid is locked.
+    LightsOn,
+    /// Another time was chosen for the step in the tank, or its own was kept.
+    TimeChosen {
+        /// The time, drain included.
+        time_ms: i64,
+    },
+    /// The page was away while a bath was changed: that bath has been in the tank for so long.
+    FoundInTank {
+        /// Which step of the plan.
+        step: u32,
+        /// Since when.
+        ago_ms: i64,
+    },
 }
 
 /// With the step that asks, or without it.
@@ -150,6 +187,18 @@ pub enum Fault {
     LeaveNow,
     /// Something else, to be written down later.
     SomethingElse,
+    /// Of what was spilled, a quarter of the tank is left.
+    QuarterLeft,
+    /// Half of it is left.
+    HalfLeft,
+    /// Three quarters of it are left.
+    MostLeft,
+    /// Bleach-fix was in the tank before the developer.
+    BleachFixFirst,
+    /// Bleach-fix went into the developer's bottle.
+    BleachFixInDeveloper,
+    /// Developer went into the bottle of the bleach-fix.
+    DeveloperInBleachFix,
 }
 
 impl Fault {
@@ -162,6 +211,44 @@ impl Fault {
         Self::LeaveNow,
         Self::SomethingElse,
     ];
+
+    /// What is asked about a fault, where its answer depends on that.
+    pub const fn which(self) -> &'static [Self] {
+        match self {
+            Self::Spilled => &[Self::QuarterLeft, Self::HalfLeft, Self::MostLeft],
+            Self::WrongBath => {
+                &[Self::BleachFixFirst, Self::BleachFixInDeveloper, Self::DeveloperInBleachFix]
+            }
+            Self::Light
+            | Self::MissedAgitation
+            | Self::LeaveNow
+            | Self::SomethingElse
+            | Self::QuarterLeft
+            | Self::HalfLeft
+            | Self::MostLeft
+            | Self::BleachFixFirst
+            | Self::BleachFixInDeveloper
+            | Self::DeveloperInBleachFix => &[],
+        }
+    }
+
+    /// How much of a tank is left after a spill.
+    pub const fn share_left(self) -> Option<f64> {
+        match self {
+            Self::QuarterLeft => Some(0.25),
+            Self::HalfLeft => Some(0.5),
+            Self::MostLeft => Some(0.75),
+            Self::Light
+            | Self::MissedAgitation
+            | Self::Spilled
+            | Self::WrongBath
+            | Self::LeaveNow
+            | Self::SomethingElse
+            | Self::BleachFixFirst
+            | Self::BleachFixInDeveloper
+            | Self::DeveloperInBleachFix => None,
+        }
+    }
 }
 
 impl Event {
@@ -178,6 +265,13 @@ impl Event {
             | Self::Read { .. }
             | Self::ReadingCorrected { .. }
             | Self::FaultNoted(_)
+            | Self::WaterSwapped { .. }
+            | Self::BottleMoved { .. }
+            | Self::ReadingDropped { .. }
+            | Self::WentDark
+            | Self::LightsOn
+            | Self::TimeChosen { .. }
+            | Self::FoundInTank { .. }
             | Self::Left => true,
             Self::WordsChanged(_)
             | Self::Undone { .. }

@@ -19,8 +19,11 @@ pub mod reading;
 pub mod run;
 pub mod wash;
 
+pub mod developing;
+pub mod evening;
 pub mod practice;
 pub mod tempering;
+pub mod vessels;
 
 pub mod cue;
 pub mod spoken;

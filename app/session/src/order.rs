@@ -30,7 +30,7 @@ pub fn number(number: u64) -> String {
 }
 
 /// The places of `keys` in their order.
-fn places<'a>(keys: impl Iterator<Item = &'a str>) -> Vec<usize> {
+pub(crate) fn places<'a>(keys: impl Iterator<Item = &'a str>) -> Vec<usize> {
     let mut keys: Vec<(&str, usize)> = keys.enumerate().map(|(place, key)| (key, place)).collect();
     keys.sort_unstable();
     keys.into_iter().map(|(_, place)| place).collect()

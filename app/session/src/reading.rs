@@ -3,8 +3,8 @@
 use process_model::quantity::{Celsius, Kelvins};
 use process_model::sheet::{Bath, TUB_MOST};
 
-use crate::entry::Place;
-use crate::run::{Run, Tank};
+use crate::entry::{Event, Place};
+use crate::run::{Reading, Run, Tank};
 
 /// A reading farther than this from what was expected is asked back.
 pub const DOUBT_K: f64 = 8.0;
@@ -45,13 +45,45 @@ pub fn target(run: &Run, place: Place) -> Option<(Celsius, Celsius)> {
     }
 }
 
+/// What a reading may be by now: from the last one of that place to what it is on its way to. A
+/// bottle is on its way to the tub, the tub to whatever water was put in since.
+fn by_now(run: &Run, place: Place) -> Option<(Celsius, Celsius)> {
+    let last = run.last_reading(place)?;
+    let mut range = (last.celsius, last.celsius);
+    let mut reach = |celsius: Celsius| {
+        if celsius < range.0 {
+            range.0 = celsius;
+        }
+        if celsius > range.1 {
+            range.1 = celsius;
+        }
+    };
+    match place {
+        Place::Bottle(_) => {
+            if let Some(tub) = run.last_reading(Place::Tub) {
+                reach(tub.celsius);
+            }
+        }
+        Place::Tub => {
+            for entry in run.held().filter(|entry| entry.at >= last.at) {
+                if let Event::WaterSwapped { celsius, .. } = entry.event {
+                    reach(celsius);
+                }
+            }
+        }
+        Place::InTheTank => {}
+    }
+    Some(range)
+}
+
 /// Whether a reading is so far from what was expected that the person is asked.
 pub fn is_doubtful(run: &Run, place: Place, celsius: Celsius) -> bool {
     let first_of_bottle = matches!(place, Place::Bottle(_)) && run.last_reading(place).is_none();
     if first_of_bottle {
         return celsius.get() < BOTTLE.0 || celsius.get() > BOTTLE.1;
     }
-    expected(run, place).is_some_and(|range| distance(celsius, range) > DOUBT_K)
+    let range = by_now(run, place).or_else(|| expected(run, place));
+    range.is_some_and(|range| distance(celsius, range) > DOUBT_K)
 }
 
 /// What the last reading of a place is worth.
@@ -67,14 +99,21 @@ pub enum Judgement {
     High(Kelvins),
 }
 
-/// What the last reading of `place` is worth against its target.
+/// What the last reading of `place` is worth against its target. What was read before the dark is
+/// worth nothing any more.
 pub fn judge(run: &Run, place: Place) -> Judgement {
-    let Some(last) = run.last_reading(place) else { return Judgement::Unread };
+    let Some(last) = since_the_dark(run, place) else { return Judgement::Unread };
     match target(run, place) {
         Some((least, _)) if last.celsius < least => Judgement::Low(least - last.celsius),
         Some((_, most)) if last.celsius > most => Judgement::High(last.celsius - most),
         Some(_) | None => Judgement::Fine,
     }
+}
+
+/// The last reading of `place` that still counts: none from before the dark.
+pub fn since_the_dark(run: &Run, place: Place) -> Option<Reading> {
+    let dark = run.state.dark;
+    run.last_reading(place).filter(|last| dark.is_none_or(|(_, light)| last.at >= light))
 }
 
 /// What may have been meant: the same digits in another order, nearest to what was expected.
@@ -137,6 +176,25 @@ mod tests {
         let warmed = read(ready(), bottle, 36.0);
         assert!(is_doubtful(&warmed, bottle, Celsius::new(18.0)));
         assert!(!is_doubtful(&warmed, bottle, Celsius::new(44.0)));
+    }
+
+    #[test]
+    fn a_bottle_may_be_anywhere_on_its_way_to_the_tub() {
+        let bottle = Place::Bottle(Bath::Developer);
+        let run = read(read(ready(), Place::Tub, 43.0), bottle, 20.0);
+        assert!(!is_doubtful(&run, bottle, Celsius::new(38.0)));
+        assert!(is_doubtful(&run, bottle, Celsius::new(51.5)));
+        assert!(is_doubtful(&run, bottle, Celsius::new(11.0)));
+    }
+
+    #[test]
+    fn a_tub_may_be_as_cold_as_the_water_that_was_put_in() {
+        let run = read(ready(), Place::Tub, 43.0);
+        assert!(is_doubtful(&run, Place::Tub, Celsius::new(30.0)));
+        let swap =
+            Command::SwapWater { drain_ml: 4_000, add_ml: 4_000, celsius: Celsius::new(15.0) };
+        let entry = decide(&run, swap, Timestamp::default()).unwrap();
+        assert!(!is_doubtful(&apply(run, entry), Place::Tub, Celsius::new(30.0)));
     }
 
     #[test]

@@ -4,10 +4,13 @@ use process_model::quantity::Celsius;
 
 use crate::entry::{Entry, Event, Fault, Look, Place, With};
 use crate::habits::Words;
-use crate::plan::Plan;
+use crate::plan::{Plan, PlannedStep};
 use crate::step_clock::StepClock;
 use crate::timestamp::Timestamp;
 use crate::wash::Wash;
+
+/// No chosen time is longer: a day.
+const LONGEST_MS: i64 = 86_400_000;
 
 /// One tank through one sheet.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,6 +38,10 @@ pub struct State {
     pub faults: Vec<(Timestamp, Fault)>,
     /// How much is spoken now.
     pub words: Words,
+    /// When the light went out, while it is out.
+    pub dark_since: Option<Timestamp>,
+    /// When the light went out and when it was on again, the last time.
+    pub dark: Option<(Timestamp, Timestamp)>,
     /// How far the phone's clock has been moved away from the run's clock.
     pub clock_shift_ms: i64,
 }
@@ -83,6 +90,8 @@ pub struct Actual {
     pub out_at: Option<Timestamp>,
     /// Left out by choice.
     pub left_out: bool,
+    /// Another time than the plan's, drain included.
+    pub chosen_ms: Option<i64>,
 }
 
 /// A temperature reading that holds.
@@ -114,7 +123,15 @@ impl Run {
 
     /// The clock of the step at `index`, if the plan has it.
     pub fn step_clock(&self, index: usize) -> Option<StepClock> {
-        self.plan.steps.get(index).map(|step| StepClock::new(&self.plan, step))
+        let step = self.plan.steps.get(index)?;
+        let time_ms = self.time_ms(index).unwrap_or(step.time_ms);
+        Some(StepClock::new(&self.plan, &PlannedStep { time_ms, ..step.clone() }))
+    }
+
+    /// How long the step at `index` is to last: as chosen, else as planned.
+    pub fn time_ms(&self, index: usize) -> Option<i64> {
+        let chosen = self.state.actual.get(index).and_then(|actual| actual.chosen_ms);
+        chosen.or(self.plan.steps.get(index).map(|step| step.time_ms))
     }
 
     /// When the run began, if it did and that was not taken back.
@@ -184,6 +201,8 @@ impl State {
             readings: Vec::new(),
             faults: Vec::new(),
             words: plan.words,
+            dark_since: None,
+            dark: None,
             clock_shift_ms: 0,
         }
     }
@@ -217,7 +236,19 @@ impl State {
                     self.tank = Tank::Left { at };
                 }
             }
-            Event::Undone { .. } | Event::Redone { .. } | Event::Away { .. } => {}
+            Event::ReadingDropped { of } => self.readings.retain(|reading| reading.seq != of),
+            Event::WentDark => self.dark_since = Some(at),
+            Event::LightsOn => {
+                self.dark = self.dark_since.take().map(|since| (since, at)).or(self.dark);
+            }
+            Event::TimeChosen { time_ms } => self.choose_time(time_ms),
+            Event::FoundInTank { step, ago_ms } => self.find(plan, at, step, ago_ms),
+            // What the water does is read from the log.
+            Event::WaterSwapped { .. }
+            | Event::BottleMoved { .. }
+            | Event::Undone { .. }
+            | Event::Redone { .. }
+            | Event::Away { .. } => {}
         }
     }
 
@@ -274,6 +305,34 @@ impl State {
         if let Some(actual) = self.actual.iter_mut().rev().find(|actual| actual.out_at.is_some()) {
             actual.out_at = actual.out_at.map(|out| out.plus_ms(by_ms.saturating_neg()));
         }
+    }
+
+    fn choose_time(&mut self, time_ms: i64) {
+        if let Tank::Bath { step, .. } = self.tank
+            && let Some(actual) = self.actual.get_mut(step)
+        {
+            actual.chosen_ms = Some(time_ms.clamp(0, LONGEST_MS));
+        }
+    }
+
+    /// The bath before it was out when this one was poured, as far as anybody knows.
+    fn find(&mut self, plan: &Plan, at: Timestamp, step: u32, ago_ms: i64) {
+        let step = usize::try_from(step).unwrap_or(usize::MAX);
+        let (Tank::Bath { step: before, .. } | Tank::Asking { step: before, .. }) = self.tank
+        else {
+            return;
+        };
+        if step <= before || plan.steps.get(step).is_none() {
+            return;
+        }
+        let tone_at = at.plus_ms(-ago_ms.clamp(0, LONGEST_MS));
+        if let Some(actual) = self.actual.get_mut(before) {
+            actual.out_at = actual.poured_at.map(|poured| poured.max(tone_at));
+        }
+        if let Some(actual) = self.actual.get_mut(step) {
+            actual.poured_at = Some(tone_at);
+        }
+        self.tank = Tank::Bath { step, tone_at, wash: Wash::default() };
     }
 
     fn choose(&mut self, plan: &Plan, at: Timestamp, with: With) {

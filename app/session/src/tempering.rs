@@ -7,7 +7,7 @@
 mod next;
 mod window;
 
-use process_model::advice::HandsInTub;
+use process_model::advice::{self, HandsInTub};
 use process_model::estimate::{Arrival, Estimate, Guess, Looking};
 use process_model::refused::Refused;
 use process_model::tub::Tub;
@@ -19,6 +19,8 @@ pub use next::Next;
 pub const READY_K: f64 = 0.5;
 /// A bottle of which that little is missing is let go on without another look.
 const NEAR_K: f64 = 0.15;
+/// What is left for the dark is never aimed farther off than this.
+const MOST_OFF_K: f64 = 3.0;
 /// How long a reading near the aim is good for, in seconds.
 const FRESH_S: f64 = 180.0;
 /// A thermometer that reads tenths, in hands that hurry: our choice.
@@ -35,6 +37,14 @@ pub struct Target {
     pub least_c: f64,
     /// The warmest that is ready, in °C.
     pub most_c: f64,
+    /// After how long it is to be there, in seconds: what is left for the dark is aimed at what makes
+    /// it so. Nought: now.
+    pub leave_s: f64,
+}
+
+impl Target {
+    /// What any temperature is.
+    pub const POINTLESS: Self = Self { aim_c: 30.0, least_c: 0.0, most_c: 90.0, leave_s: 0.0 };
 }
 
 /// A bottle that stands in the tub.
@@ -138,6 +148,8 @@ pub enum Outlook {
 pub struct Tempering {
     /// Estimated temperatures of the bottles and of the tub, in °C. Empty while the tub is unread.
     pub now_c: Vec<f64>,
+    /// What each bottle is aimed at now, in °C: what it is left at for the dark.
+    pub aims_c: Vec<f64>,
     /// How each bottle is doing.
     pub outlooks: Vec<Outlook>,
     /// What to do next.
@@ -188,6 +200,7 @@ pub fn temper(kitchen: &Kitchen, noted: &[Noted], now_s: f64) -> Result<Temperin
     let count = kitchen.bottles.len();
     let unread = |next| Tempering {
         now_c: Vec::new(),
+        aims_c: kitchen.bottles.iter().map(|bottle| bottle.target.aim_c).collect(),
         outlooks: vec![Outlook::Unread; count],
         next,
         tub: None,
@@ -201,15 +214,41 @@ pub fn temper(kitchen: &Kitchen, noted: &[Noted], now_s: f64) -> Result<Temperin
     let estimate = evidence.fit()?;
     let here_s = now_s - from_s;
     let now_c = estimate.temperatures(&[here_s])?.pop().unwrap_or_default();
+    let (tub, _) = estimate.tub();
+    let tub = Tub { litres: window::litres(kitchen, noted), ..tub };
+    let kitchen = &aimed(kitchen, &tub, &now_c);
     let mut outlooks = Vec::with_capacity(count);
     for (number, bottle) in kitchen.bottles.iter().enumerate() {
         outlooks.push(outlook(&estimate, number, bottle, (here_s, &now_c), noted)?);
     }
-    let (tub, _) = estimate.tub();
-    let tub = Tub { litres: window::litres(kitchen, noted), ..tub };
+    let aims_c = kitchen.bottles.iter().map(|bottle| bottle.target.aim_c).collect();
     let seen = next::Seen { kitchen, noted, now_s, now_c: &now_c, outlooks: &outlooks, tub: &tub };
     let next = next::next(&seen)?;
-    Ok(Tempering { now_c, outlooks, next, tub: Some(tub), estimate: Some(estimate), from_s })
+    let (tub, estimate) = (Some(tub), Some(estimate));
+    Ok(Tempering { now_c, aims_c, outlooks, next, tub, estimate, from_s })
+}
+
+/// The kitchen with what bottles must be left at, so that they are at their aims later.
+fn aimed(kitchen: &Kitchen, tub: &Tub, now_c: &[f64]) -> Kitchen {
+    let mut aimed = kitchen.clone();
+    for (number, bottle) in aimed.bottles.iter_mut().enumerate() {
+        let target = &mut bottle.target;
+        if target.leave_s <= 0.0 {
+            continue;
+        }
+        let leave_c = advice::leave_c(tub, now_c, number, target.aim_c, target.leave_s);
+        // A tub that is about to be changed says nothing beyond a few degrees.
+        let leave_c = leave_c.unwrap_or(target.aim_c);
+        let leave_c = leave_c.max(target.aim_c - MOST_OFF_K).min(target.aim_c + MOST_OFF_K);
+        let by = leave_c - target.aim_c;
+        *target = Target {
+            aim_c: leave_c,
+            least_c: target.least_c + by,
+            most_c: target.most_c + by,
+            leave_s: target.leave_s,
+        };
+    }
+    aimed
 }
 
 /// How one bottle is doing.
@@ -226,7 +265,7 @@ fn outlook(
     let (Some(celsius), Some(tub_c)) = (now_c.get(number), now_c.last()) else {
         return Ok(Outlook::Unread);
     };
-    let Target { aim_c, least_c, most_c } = bottle.target;
+    let Target { aim_c, least_c, most_c, .. } = bottle.target;
     if (celsius - aim_c).abs() <= READY_K || (least_c <= *celsius && *celsius <= most_c) {
         return Ok(Outlook::Ready);
     }

@@ -224,7 +224,7 @@ fn bath(run: &Run, index: usize, tone_at: Timestamp, wash: &Wash, now: Timestamp
     if run.plan.is_last_wash(index) {
         return Scene::Washing(washing(run, step, now.since_ms(tone_at), wash));
     }
-    let clock = StepClock::new(&run.plan, step);
+    let Some(clock) = run.step_clock(index) else { return Scene::Ready };
     timed(step, &clock, now.since_ms(clock.zero(tone_at)))
 }
 

@@ -120,7 +120,7 @@ fn after_an_undo_that_came_after_the_pour_tone_the_page_asks_what_is_in() {
     let before = tap(developing(), Command::Undo, at(72));
     assert_eq!(view(&before, at(72)).still_in, None);
     let after = tap(developing(), Command::Undo, at(74));
-    assert_eq!(view(&after, at(75)).still_in, Some(process_model::sheet::Bath::PreSoak));
+    assert_eq!(view(&after, at(75)).still_in, Some(Bath::PreSoak));
 }
 
 #[test]

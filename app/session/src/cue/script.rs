@@ -41,11 +41,10 @@ impl Script {
     /// The script of the step at `index`, whose clock has its zero at `zero`.
     pub(super) fn new(run: &Run, words: Words, index: usize, zero: Timestamp) -> Self {
         let plan = &run.plan;
-        let Some(step) = plan.steps.get(index) else {
+        let Some((step, clock)) = plan.steps.get(index).zip(run.step_clock(index)) else {
             let clock = StepClock { tone: 0, filled: 0, spells: vec![], pour_back: None, end: 0 };
             return Self { clock, tones: Vec::new(), words: Vec::new() };
         };
-        let clock = StepClock::new(plan, step);
         let mut script = Self { tones: tones(step, &clock), words: Vec::new(), clock };
         script.offer(script.clock.tone - plan.lead_in_to(index), lead_in(plan, index, step.bath));
         script.pour_back_words(plan, step);

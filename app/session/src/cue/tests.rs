@@ -165,6 +165,23 @@ fn words_of_the_moment_give_way_to_a_prompt() {
     assert!(!has_room(&run, at(22), 500), "a prompt is being said");
 }
 
+#[test]
+fn all_that_comes_moves_with_a_time_that_was_chosen() {
+    let developer = started(&Habits::default());
+    let developer = tap(developer, Command::TankIsEmpty { ago_ms: 0 }, at(66));
+    // The tone is at 74 s, the pour back ten seconds before 210 s.
+    let chosen = tap(developer.clone(), Command::ChooseTime { time_ms: 225_000 }, at(150));
+    let pours = |run: &Run| {
+        let twice = |cue: &Cue| cue.signal == Signal::Tone(Tone::GoTwice);
+        let at = cues(run, at(151), at(320)).into_iter().filter(twice).map(|cue| cue.at);
+        at.map(|at| at.since_ms(START) / 1_000).collect::<Vec<_>>()
+    };
+    assert_eq!(pours(&developer), [74 + 200]);
+    assert_eq!(pours(&chosen), [74 + 215]);
+    let left = |run: &Run| crate::view::view(run, at(174)).scene.left();
+    assert_eq!((left(&developer), left(&chosen)), (Some(110_000), Some(125_000)));
+}
+
 fn level() -> impl Strategy<Value = Words> {
     prop_oneof![Just(Words::All), Just(Words::Few), Just(Words::Tones)]
 }

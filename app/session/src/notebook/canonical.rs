@@ -6,6 +6,8 @@
 use serde_json::Value;
 use sha2::{Digest, Sha256};
 
+use crate::order;
+
 /// The canonical text of `value`.
 pub fn text(value: &Value) -> String {
     let mut text = String::new();
@@ -25,10 +27,11 @@ fn write(value: &Value, into: &mut String) {
         }
         // Sorted here: whether the map itself is depends on how the crate was built.
         Value::Object(fields) => {
-            let mut keys: Vec<_> = fields.iter().collect();
-            keys.sort_unstable_by_key(|(key, _)| *key);
+            let places = order::places(fields.keys().map(String::as_str));
+            let fields: Vec<_> = fields.iter().collect();
             into.push('{');
-            for (index, (key, item)) in keys.into_iter().enumerate() {
+            let sorted = places.into_iter().filter_map(|place| fields.get(place));
+            for (index, (key, item)) in sorted.enumerate() {
                 into.push_str(if index == 0 { "" } else { "," });
                 write(&Value::from(key.as_str()), into);
                 into.push(':');

@@ -146,5 +146,11 @@ impl Named for Fault {
         (Self::WrongBath, "wrong_bath"),
         (Self::LeaveNow, "leave_now"),
         (Self::SomethingElse, "something_else"),
+        (Self::QuarterLeft, "spilled_a_quarter_left"),
+        (Self::HalfLeft, "spilled_half_left"),
+        (Self::MostLeft, "spilled_three_quarters_left"),
+        (Self::BleachFixFirst, "bleach_fix_first"),
+        (Self::BleachFixInDeveloper, "bleach_fix_in_developer_bottle"),
+        (Self::DeveloperInBleachFix, "developer_in_bleach_fix_bottle"),
     ];
 }

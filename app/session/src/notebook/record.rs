@@ -37,7 +37,11 @@ impl Record {
             ("deleted", false.into()),
             ("parents", Value::Array(Vec::new())),
         ];
-        let fields = head.into_iter().map(|(field, value)| (field.to_owned(), value)).collect();
+        // One by one: gathering them would bring a sort along.
+        let mut fields = Map::new();
+        for (field, value) in head {
+            fields.insert(field.to_owned(), value);
+        }
         Self { kind, fields }
     }
 

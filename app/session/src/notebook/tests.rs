@@ -97,7 +97,7 @@ pub(crate) fn event() -> impl Strategy<Value = Event> {
             doubted
         }),
         (0_u32..40, celsius()).prop_map(|(of, celsius)| Event::ReadingCorrected { of, celsius }),
-        (0..Fault::ALL.len()).prop_map(|at| Event::FaultNoted(Fault::ALL[at])),
+        (0..Fault::NAMES.len()).prop_map(|at| Event::FaultNoted(Fault::NAMES[at].0)),
         prop_oneof![Just(Words::All), Just(Words::Few), Just(Words::Tones)]
             .prop_map(Event::WordsChanged),
         (0_u32..40).prop_map(|of| Event::Undone { of }),
@@ -106,7 +106,18 @@ pub(crate) fn event() -> impl Strategy<Value = Event> {
             .prop_map(|(ms, why)| Event::Away { ms, why }),
         any::<i64>().prop_map(|by_ms| Event::ClockSet { by_ms }),
     ];
-    prop_oneof![3 => simple, 2 => told]
+    let water = prop_oneof![
+        (0_u32..20_000, 0_u32..20_000, celsius()).prop_map(|(drain_ml, add_ml, celsius)| {
+            Event::WaterSwapped { drain_ml, add_ml, celsius }
+        }),
+        any::<bool>().prop_map(|back| Event::BottleMoved { bath: Bath::Developer, back }),
+        (0_u32..40).prop_map(|of| Event::ReadingDropped { of }),
+        Just(Event::WentDark),
+        Just(Event::LightsOn),
+        any::<i64>().prop_map(|time_ms| Event::TimeChosen { time_ms }),
+        (0_u32..9, any::<i64>()).prop_map(|(step, ago_ms)| Event::FoundInTank { step, ago_ms }),
+    ];
+    prop_oneof![3 => simple, 2 => told, 1 => water]
 }
 
 proptest! {

@@ -161,7 +161,12 @@ fn is_to_lift(seen: &Seen<'_>, number: usize) -> bool {
     let pull = seen.now_c.last().copied().unwrap_or_default()
         - seen.now_c.get(number).copied().unwrap_or_default();
     let exact = missing.abs() <= super::READY_K;
-    is_there(seen, number) && exact && pull.abs() > 1.0 && !super::is_out(seen.noted, number)
+    let stays = seen.kitchen.bottles.get(number).is_none_or(|bottle| bottle.target.leave_s > 0.0);
+    is_there(seen, number)
+        && !stays
+        && exact
+        && pull.abs() > 1.0
+        && !super::is_out(seen.noted, number)
 }
 
 /// The bottle that is latest; one that does not arrive at all before any that does.
@@ -201,7 +206,7 @@ fn look_at(seen: &Seen<'_>, number: usize) -> f64 {
         Outlook::Ready | Outlook::Over { .. } | Outlook::Unread => seen.now_s,
         Outlook::Peaks { .. } => most_s,
     };
-    due_s.min(second_s).clamp(least_s, most_s)
+    due_s.min(second_s).max(least_s).min(most_s)
 }
 
 /// What other water would do.

@@ -151,9 +151,12 @@ const ENTRY: &[Field] = &[
     may("of", Whole, "The place of the entry that this one speaks of."),
     may("place", OneOf(&["tub", "in_the_tank", "bottle"]), "Where a temperature was read."),
     may("bottle", BATH, "Of which solution."),
-    may("celsius", Number, "What the thermometer said."),
+    may("celsius", Number, "What the thermometer said, or how warm the water was."),
+    may("drain_ml", Whole, "How much water was taken out of the tub."),
+    may("add_ml", Whole, "How much water was put into the tub."),
+    may("step", Whole, "The place of a step in the plan, from 0."),
     may("choice", Text, "A choice of the event, by name."),
-    may("so", Flag, "Started anyway, doubted, or ends the wash."),
+    may("so", Flag, "Started anyway, doubted, ends the wash, or put back."),
 ];
 
 const RUN: &[Field] = &[
@@ -264,7 +267,11 @@ const TRIAL: &[Field] = &[
 const VESSEL: &[Field] = &[
     needed("name", Text, "What the person calls it."),
     needed("vessel", OneOf(&["bottle", "tub", "tank"]), "What it is."),
+    may("bath", BATH, "Which bath a bottle holds."),
     may("volume_ml", Number, "How much it holds."),
+    may("hot_celsius", Number, "The hot tap that fills a tub."),
+    may("cold_celsius", Number, "The cold tap that fills a tub."),
+    may("room_celsius", Number, "The room that a tub stands in."),
     may("material", Text, "What it is made of."),
     may("least_ml", Number, "How much a tank needs to cover the reels."),
     may("carry_over_ml", Number, "How much stays in a tank when it is poured out."),

@@ -61,6 +61,24 @@ impl Shape {
             }
             Event::ClockSet { by_ms } => self.ms("clock_set", by_ms),
             Event::Left => "left",
+            Event::WaterSwapped { drain_ml, add_ml, celsius } => {
+                self.put("drain_ml", drain_ml);
+                self.put("add_ml", add_ml);
+                self.put("celsius", celsius.get());
+                "water_swapped"
+            }
+            Event::BottleMoved { bath, back } => {
+                self.put("bottle", bath.file_name());
+                self.so("bottle_moved", back)
+            }
+            Event::ReadingDropped { of } => self.of("reading_dropped", of),
+            Event::WentDark => "went_dark",
+            Event::LightsOn => "lights_on",
+            Event::TimeChosen { time_ms } => self.ms("time_chosen", time_ms),
+            Event::FoundInTank { step, ago_ms } => {
+                self.put("step", step);
+                self.ms("found_in_tank", ago_ms)
+            }
         }
     }
 
@@ -129,6 +147,21 @@ fn event_of(value: &Value) -> Result<Event, ReadError> {
         "away" => Event::Away { ms: whole(value, "ms")?, why: named(value, "choice")? },
         "clock_set" => Event::ClockSet { by_ms: whole(value, "ms")? },
         "left" => Event::Left,
+        "water_swapped" => Event::WaterSwapped {
+            drain_ml: place_in_log(value, "drain_ml")?,
+            add_ml: place_in_log(value, "add_ml")?,
+            celsius: read(value)?,
+        },
+        "bottle_moved" => {
+            Event::BottleMoved { bath: named(value, "bottle")?, back: flag(value, "so")? }
+        }
+        "reading_dropped" => Event::ReadingDropped { of: place_in_log(value, "of")? },
+        "went_dark" => Event::WentDark,
+        "lights_on" => Event::LightsOn,
+        "time_chosen" => Event::TimeChosen { time_ms: whole(value, "ms")? },
+        "found_in_tank" => {
+            Event::FoundInTank { step: place_in_log(value, "step")?, ago_ms: whole(value, "ms")? }
+        }
         _ => return Err(ReadError::field("event")),
     })
 }
