@@ -24,7 +24,9 @@ pub enum PolicyError {
     #[error("a <style> element, which the policy blocks")]
     BlockedStyle,
     /// A browser would silently leave the file out: its hash was taken before the build changed it.
-    #[error("<{tag}> has a hash of its file that the build changes afterwards; say data-integrity=\"none\"")]
+    #[error(
+        "<{tag}> has a hash of its file that the build changes afterwards; say data-integrity=\"none\""
+    )]
     StaleHash {
         /// The element.
         tag: String,
@@ -91,7 +93,9 @@ fn check(tag: &Tag<'_>) -> Result<(), PolicyError> {
         if attribute == "integrity" {
             return Err(PolicyError::StaleHash { tag: tag.name.clone() });
         }
-        if value.starts_with('/') || (holds_address(attribute) && has_scheme(value)) {
+        // The place in a page that an address names may begin as its own addresses do.
+        let is_rooted = value.starts_with('/') && attribute != "id";
+        if is_rooted || (holds_address(attribute) && has_scheme(value)) {
             let (tag, attribute) = (tag.name.clone(), attribute.clone());
             return Err(PolicyError::NotRelative { tag, attribute, value: (*value).to_owned() });
         }

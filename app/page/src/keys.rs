@@ -69,9 +69,27 @@ fn pressed(store: Store, key: &str) -> bool {
     if matches!(key, " " | "Enter") && events::is_focus_on_a_button() {
         return false;
     }
+    if route == Route::Dark {
+        // Any key: hands find no button in the dark.
+        store.dark_asks.set(true);
+        return true;
+    }
     match store.overlay.get_untracked() {
         Overlay::Temp => typed(store, key),
-        Overlay::Fault | Overlay::Late | Overlay::Answer(_) => leave_overlay(store, key),
+        Overlay::Fault
+        | Overlay::Late
+        | Overlay::Answer(_)
+        | Overlay::Water(_)
+        | Overlay::Bottle(_)
+        | Overlay::Times(_)
+        | Overlay::Gap(_) => leave_overlay(store, key),
+        // It goes by itself: whoever goes on before that is asked no more.
+        Overlay::TubDone => {
+            leave_overlay(store, key) || {
+                store.close_overlay();
+                on_screen(store, &route, key)
+            }
+        }
         Overlay::None if is_function_key(key) || NOT_THE_BUTTON.contains(&key) => false,
         Overlay::None => on_screen(store, &route, key),
     }
@@ -154,6 +172,13 @@ pub fn big_key(store: Store) -> Command {
 
 /// What the big button of the screen does.
 fn big_button(store: Store) {
+    let route = store.route.get_untracked();
+    if route == Route::Tempering {
+        return crate::screens::tempering::do_next(store);
+    }
+    if route == Route::ToTheDark {
+        return store.go_dark();
+    }
     let now = store.read_clock();
     let scene =
         store.run.with_untracked(|open| open.as_ref().map(|open| view(&open.run, now).scene));

@@ -50,7 +50,12 @@ fn main() {
 /// Connects the store to what happens to the page as a whole.
 fn listen(store: Store) {
     events::on_view_change(move |in_view| if in_view { store.show() } else { store.hide() });
-    events::on_any_touch(move || store.touched());
+    events::on_any_touch(move |is_down, counts| {
+        if counts {
+            store.touched();
+        }
+        store.touched_in_the_dark(is_down);
+    });
     events::leave_no_focus_behind();
     events::on_fragment(move |fragment| {
         let route = Route::parse(&fragment);

@@ -1,9 +1,11 @@
 //! Small pieces: props in, callbacks out. No part knows the store, a port or a clock.
 
+pub mod el;
 pub mod key;
 pub mod pic;
 pub mod scale;
 pub mod shown;
 
-pub use key::Key;
-pub use shown::{anew, either, said, shown};
+pub use el::{all, changing, el, el_as, live, made, mark, plain, press, timer, toggle, words};
+pub use key::{key, key_more, key_resting};
+pub use shown::{anew, either, said, shown, whether};

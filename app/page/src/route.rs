@@ -12,6 +12,14 @@ pub enum Route {
     Practise,
     /// What to lay out, one group a screen.
     LayOut(usize),
+    /// Bottles and tub are brought to temperature.
+    Tempering,
+    /// Before the light goes out.
+    ToTheDark,
+    /// The light is out: the screen is black.
+    Dark,
+    /// Bottles, tub, tank and thermometer.
+    Vessels,
     /// Values before the start.
     LastCheck,
     /// The run, the wash and the question about the stabiliser.
@@ -47,6 +55,10 @@ impl Route {
             ("lay-out", group) => {
                 Self::LayOut(group.and_then(|group| group.parse().ok()).unwrap_or(0))
             }
+            ("tempering", _) => Self::Tempering,
+            ("to-the-dark", _) => Self::ToTheDark,
+            ("dark", _) => Self::Dark,
+            ("vessels", _) => Self::Vessels,
             ("last-check", _) => Self::LastCheck,
             ("run", _) => Self::Run,
             ("hang", _) => Self::Hang,
@@ -69,6 +81,10 @@ impl Route {
             Self::Practise => "/practise".to_owned(),
             Self::LayOut(0) => "/lay-out".to_owned(),
             Self::LayOut(group) => format!("/lay-out/{group}"),
+            Self::Tempering => "/tempering".to_owned(),
+            Self::ToTheDark => "/to-the-dark".to_owned(),
+            Self::Dark => "/dark".to_owned(),
+            Self::Vessels => "/vessels".to_owned(),
             Self::LastCheck => "/last-check".to_owned(),
             Self::Run => "/run".to_owned(),
             Self::Hang => "/hang".to_owned(),
@@ -82,9 +98,22 @@ impl Route {
         }
     }
 
+    /// Whether the screen comes before the first pour.
+    pub fn is_before_start(&self) -> bool {
+        matches!(self, Self::Tempering | Self::ToTheDark | Self::Dark | Self::LastCheck)
+    }
+
     /// Whether the screen belongs to a run and fills the view.
     pub fn is_session(&self) -> bool {
-        matches!(self, Self::LastCheck | Self::Run | Self::Hang)
+        matches!(
+            self,
+            Self::Tempering
+                | Self::ToTheDark
+                | Self::Dark
+                | Self::LastCheck
+                | Self::Run
+                | Self::Hang
+        )
     }
 }
 
@@ -101,6 +130,10 @@ mod tests {
             Route::Practise,
             Route::LayOut(0),
             Route::LayOut(3),
+            Route::Tempering,
+            Route::ToTheDark,
+            Route::Dark,
+            Route::Vessels,
             Route::LastCheck,
             Route::Run,
             Route::Hang,

@@ -2,8 +2,10 @@
 
 pub mod ask;
 pub mod bench;
+pub mod dark;
 pub mod desk;
 pub mod fault;
+pub mod gap;
 pub mod hang;
 pub mod last_check;
 pub mod lay_out;
@@ -16,7 +18,11 @@ pub mod settings;
 pub mod sheet_edit;
 pub mod sheets;
 pub mod temp;
+pub mod tempering;
+pub mod times;
+pub mod vessels;
 pub mod wash;
+pub mod water;
 pub mod write_up;
 
 use leptos::prelude::*;
@@ -47,12 +53,11 @@ pub fn on_press(action: impl Fn(Store) + Send + Sync + 'static) -> Callback<()> 
 pub fn App() -> impl IntoView {
     let store = store();
     keys::connect(store);
-    let route = Memo::new(move |_| store.route.get());
     let looking_on = Memo::new(move |_| store.held.get() == Held::Elsewhere);
     view! {
         // The one voice of the page for screen readers: every sentence, spoken or not.
         <p class="unseen" role="status">{said(move || store.said.get())}</p>
-        {anew(move || match route.get() {
+        {anew(move || match store.route.get() {
             Route::Bench => bench::Bench().into_any(),
             Route::Settings => settings::Settings().into_any(),
             Route::Practise => practise::Practise().into_any(),
@@ -62,9 +67,20 @@ pub fn App() -> impl IntoView {
             Route::Sheet(key) => view! { <sheets::Sheet key /> }.into_any(),
             Route::SheetEdit(key) => view! { <sheet_edit::SheetEdit key /> }.into_any(),
             Route::LayOut(group) => view! { <lay_out::LayOut group /> }.into_any(),
-            Route::LastCheck | Route::Run | Route::Hang if looking_on.get() => {
+            Route::Tempering
+            | Route::ToTheDark
+            | Route::Dark
+            | Route::LastCheck
+            | Route::Run
+            | Route::Hang
+                if looking_on.get() =>
+            {
                 run::LookingOn().into_any()
             }
+            Route::Tempering => tempering::Tempering().into_any(),
+            Route::ToTheDark => dark::ToTheDark().into_any(),
+            Route::Dark => dark::Dark().into_any(),
+            Route::Vessels => vessels::Vessels().into_any(),
             Route::LastCheck => last_check::LastCheck().into_any(),
             Route::Run => InTheRun().into_any(),
             Route::Hang => hang::Hang().into_any(),
@@ -85,7 +101,10 @@ fn InTheRun() -> impl IntoView {
         (Overlay::Fault, _) => Place::Fault,
         (Overlay::Late, _) => Place::Late,
         (Overlay::Answer(fault), _) => Place::Answer(fault),
-        (Overlay::None, Some(view)) => match view.scene {
+        (Overlay::Times(time_ms), _) => Place::Times(time_ms),
+        (Overlay::TubDone, _) => Place::TubDone,
+        (Overlay::Gap(step), _) => Place::Gap(step),
+        (Overlay::None | Overlay::Water(_) | Overlay::Bottle(_), Some(view)) => match view.scene {
             Scene::Washing(_) => Place::Wash,
             Scene::Asking { .. } => Place::Ask,
             Scene::Ready
@@ -102,11 +121,15 @@ fn InTheRun() -> impl IntoView {
     });
     view! {
         {anew(move || match place.get() {
-            Place::Nowhere => bench::NoRun().into_any(),
-            Place::Temp => temp::Temp().into_any(),
-            Place::Fault => fault::Faults().into_any(),
-            Place::Late => fault::Late().into_any(),
-            Place::Answer(fault) => view! { <fault::Answer fault /> }.into_any(),
+            Place::Nowhere => untrack(bench::no_run),
+            Place::Temp => untrack(temp::temp),
+            Place::Fault => untrack(fault::faults),
+            Place::Late => untrack(fault::late),
+            Place::Answer(fault) => untrack(|| fault::answer(fault)),
+            Place::Times(time_ms) => untrack(|| times::times(time_ms)),
+            Place::TubDone => untrack(times::tub_done),
+            Place::Gap(None) => untrack(gap::what_is_in),
+            Place::Gap(Some(step)) => untrack(|| gap::since_when(step)),
             Place::Wash => wash::Wash().into_any(),
             Place::Ask => ask::Ask().into_any(),
             Place::Step => run::Step().into_any(),
@@ -121,6 +144,9 @@ enum Place {
     Fault,
     Late,
     Answer(session::entry::Fault),
+    Times(i64),
+    TubDone,
+    Gap(Option<u32>),
     Wash,
     Ask,
     Step,

@@ -2,6 +2,7 @@
 //!
 //! Screens read its signals and call its verbs. Nothing here draws, and nothing here counts down.
 
+mod aside;
 mod backup;
 mod going;
 mod heard;
@@ -14,7 +15,9 @@ mod rolls;
 mod running;
 mod shared;
 mod sheets;
+mod tempering;
 mod ticking;
+mod vessels;
 
 use std::pin::Pin;
 
@@ -22,6 +25,7 @@ use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 use session::clock::Clock;
 use session::entry::Place;
+use session::evening::Evening;
 use session::habits::Habits;
 use session::notebook::{Record, RunRecord};
 use session::run::Tank;
@@ -34,8 +38,10 @@ use crate::ports::{Kept, Lit, Offline, Sound, Speech, StoreError, Truth};
 use crate::route::Route;
 use crate::typed::Typed;
 
+pub use aside::{Aside, Known};
 pub use backup::Backup;
 pub use readings::AskedBack;
+pub use tempering::Water;
 
 /// Does `work` when the browser has time. Boxed, so that what runs it is compiled once.
 pub(super) fn spawn(work: impl Future<Output = ()> + 'static) {
@@ -78,6 +84,16 @@ pub enum Overlay {
     Late,
     /// What to do about a fault.
     Answer(session::entry::Fault),
+    /// What was done with the water of the tub.
+    Water(Water),
+    /// How one bottle or the tub is doing.
+    Bottle(Place),
+    /// After the phone was dead: what is in the tank now, and since when.
+    Gap(Option<u32>),
+    /// Keep the time of a developer, or use another, in milliseconds.
+    Times(i64),
+    /// What was done about a tub that was just read, in a run.
+    TubDone,
 }
 
 /// Whether entries are being kept.
@@ -144,21 +160,27 @@ pub struct Store {
     /// A reading that was asked back.
     pub asked_back: RwSignal<Option<AskedBack>>,
     /// Whether tones can be heard.
-    pub sound: RwSignal<Sound>,
+    pub sound: Known<Sound>,
     /// Whether words can be heard.
-    pub speech: RwSignal<Speech>,
+    pub speech: Known<Speech>,
     /// Whether the screen stays lit.
-    pub lit: RwSignal<Lit>,
+    pub lit: Known<Lit>,
     /// Whether entries are being kept.
-    pub keeping: RwSignal<Keeping>,
+    pub keeping: Known<Keeping>,
     /// Which window the live run is in.
-    pub held: RwSignal<Held>,
+    pub held: Known<Held>,
     /// How long the page was away, until the next tap.
-    pub away_ms: RwSignal<Option<i64>>,
+    pub away_ms: Known<Option<i64>>,
+    /// The time in steps of ten seconds: for what takes a while to work out.
+    pub coarse_now: RwSignal<Timestamp>,
+    /// Whether nobody's hands go into the tub: it may be warmer then.
+    pub no_hands: RwSignal<bool>,
+    /// Whether the black screen asks if the light is on.
+    pub dark_asks: RwSignal<bool>,
     /// Counts the alarms that nobody could hear.
-    pub flashes: RwSignal<u32>,
+    pub flashes: Known<u32>,
     /// Whether the page works without a network.
-    pub offline: RwSignal<Offline>,
+    pub offline: Known<Offline>,
     /// Whether a new version waits.
     pub update_waits: RwSignal<bool>,
     /// The runs that were kept.
@@ -166,17 +188,17 @@ pub struct Store {
     /// Every record but runs.
     pub records: RwSignal<Vec<Record>>,
     /// The rolls that go into the tank next, by id.
-    pub ticked: RwSignal<Vec<String>>,
+    pub ticked: Known<Vec<String>>,
     /// What became of the last file.
-    pub backup: RwSignal<Backup>,
+    pub backup: Known<Backup>,
     /// When a file of the notebook was last saved.
-    pub file_saved: RwSignal<Option<Timestamp>>,
+    pub file_saved: Known<Option<Timestamp>>,
     /// What the browser says about the place of the notebook.
-    pub truth: RwSignal<Truth>,
+    pub truth: Known<Truth>,
     /// The name of a field, and what is wrong with what was typed into it.
-    pub hint: RwSignal<(String, String)>,
+    pub hint: Known<(String, String)>,
     /// What became of the last copy.
-    pub copied: RwSignal<&'static str>,
+    pub copied: Known<&'static str>,
     /// Whether the cautions have been read for this kit.
     pub cautions_read: RwSignal<bool>,
     /// Whether the notebook has been read.
@@ -198,6 +220,12 @@ struct Live {
     /// Whether the voice has been woken in a touch since the page was loaded.
     primed: bool,
     device: String,
+    /// What was last said to be next.
+    next_said: Option<String>,
+    /// The evening, and what it was worked out from.
+    evening: Option<(tempering::Of, Evening)>,
+    /// A touch in the dark, while it lasts.
+    touch: Option<Timeout>,
     /// The record of this device's habits, as it was last kept.
     habits: Option<Record>,
     /// The first place in the open run's log that no kept entry has, readable or not.
@@ -220,6 +248,9 @@ impl Live {
             pressed_mono_ms: f64::NEG_INFINITY,
             primed: false,
             device: String::new(),
+            next_said: None,
+            evening: None,
+            touch: None,
             habits: None,
             least_seq: 0,
             unkept: Vec::new(),
@@ -232,7 +263,7 @@ impl Store {
     pub fn new(ports: Ports) -> Self {
         let clock = Clock::new(ports.clock.both(), 0);
         let now = clock.now(ports.clock.both());
-        let sound = ports.tones.sound();
+        let aside = RwSignal::new(Aside::new(ports.tones.sound()));
         let live = Live::new(clock, now);
         let run = RwSignal::new(None::<OpenRun>);
         let now = RwSignal::new(now);
@@ -243,6 +274,9 @@ impl Store {
         Self {
             ports: StoredValue::new_local(ports),
             live: StoredValue::new_local(live),
+            coarse_now: RwSignal::new(now.get_untracked()),
+            no_hands: RwSignal::new(false),
+            dark_asks: RwSignal::new(false),
             run,
             now,
             view,
@@ -255,23 +289,23 @@ impl Store {
             typed: RwSignal::new(Typed::default()),
             typing_hint: RwSignal::new(String::new()),
             asked_back: RwSignal::new(None),
-            sound: RwSignal::new(sound),
-            speech: RwSignal::new(Speech::Usual),
-            lit: RwSignal::new(Lit::Unasked),
-            keeping: RwSignal::new(Keeping::Kept),
-            held: RwSignal::new(Held::Here),
-            away_ms: RwSignal::new(None),
-            flashes: RwSignal::new(0),
-            offline: RwSignal::new(Offline::Unknown),
+            sound: Known::new(aside, |aside| &mut aside.sound, |aside| aside.sound),
+            speech: Known::new(aside, |aside| &mut aside.speech, |aside| aside.speech),
+            lit: Known::new(aside, |aside| &mut aside.lit, |aside| aside.lit),
+            keeping: Known::new(aside, |aside| &mut aside.keeping, |aside| aside.keeping),
+            held: Known::new(aside, |aside| &mut aside.held, |aside| aside.held),
+            away_ms: Known::new(aside, |aside| &mut aside.away_ms, |aside| aside.away_ms),
+            flashes: Known::new(aside, |aside| &mut aside.flashes, |aside| aside.flashes),
+            offline: Known::new(aside, |aside| &mut aside.offline, |aside| aside.offline),
             update_waits: RwSignal::new(false),
             kept: RwSignal::new(Vec::new()),
             records: RwSignal::new(Vec::new()),
-            ticked: RwSignal::new(Vec::new()),
-            backup: RwSignal::new(Backup::None),
-            file_saved: RwSignal::new(None),
-            truth: RwSignal::new(Truth::default()),
-            hint: RwSignal::new((String::new(), String::new())),
-            copied: RwSignal::new(""),
+            ticked: Known::new(aside, |aside| &mut aside.ticked, |aside| aside.ticked.clone()),
+            backup: Known::new(aside, |aside| &mut aside.backup, |aside| aside.backup.clone()),
+            file_saved: Known::new(aside, |aside| &mut aside.file_saved, |aside| aside.file_saved),
+            truth: Known::new(aside, |aside| &mut aside.truth, |aside| aside.truth),
+            hint: Known::new(aside, |aside| &mut aside.hint, |aside| aside.hint.clone()),
+            copied: Known::new(aside, |aside| &mut aside.copied, |aside| aside.copied),
             cautions_read: RwSignal::new(false),
             loaded: RwSignal::new(false),
         }

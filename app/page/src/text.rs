@@ -2,6 +2,7 @@
 
 pub mod cautions;
 pub mod lay_out;
+pub mod tempering;
 mod warmth;
 
 use process_model::film::Format;
@@ -13,7 +14,9 @@ use session::plan::PlannedStep;
 use session::spoken;
 use session::view::{Scene, StateWord, View};
 
-pub use warmth::{decimal, degrees, difference, range, scale, set_scale, short_degrees, unit};
+pub use warmth::{
+    decimal, degrees, difference, nearest_degree, range, scale, set_scale, short_degrees, unit,
+};
 
 use crate::browser::events::time_of_day;
 use crate::ports::{Lit, Sound, Speech, StoreError};
@@ -238,21 +241,40 @@ pub fn fault(fault: Fault) -> &'static str {
         Fault::WrongBath => "Wrong bath",
         Fault::LeaveNow => "Leave now",
         Fault::SomethingElse => "Something else",
+        Fault::QuarterLeft => "¼ left",
+        Fault::HalfLeft => "½ left",
+        Fault::MostLeft => "¾ left",
+        Fault::BleachFixFirst => "Bleach-fix first",
+        Fault::BleachFixInDeveloper => "Bleach-fix in developer bottle",
+        Fault::DeveloperInBleachFix => "Developer in bleach-fix bottle",
     }
 }
 
-/// What to do about a fault in a step.
-pub fn answer(fault: Fault, step: Option<&PlannedStep>) -> String {
+/// What to do about a fault in a step; `covers` says whether what is left after a spill covers the
+/// reels, where that is known.
+pub fn answer(fault: Fault, step: Option<&PlannedStep>, covers: Option<bool>) -> String {
     let direction = step.map(|step| step.direction);
     match fault {
         Fault::Light => "Close it. Carry on; mark the roll.".to_owned(),
         Fault::MissedAgitation => "Agitate once now, then the normal rhythm.".to_owned(),
-        Fault::Spilled => {
-            "Gloves stay on. If the film may not be covered, invert without stopping.".to_owned()
+        Fault::Spilled => "Gloves stay on. How much is left in the tank?".to_owned(),
+        Fault::WrongBath => "Lid stays on. Which?".to_owned(),
+        // Common practice, no source.
+        Fault::QuarterLeft | Fault::HalfLeft | Fault::MostLeft => match covers {
+            Some(true) => "Covers the reels. Carry on.".to_owned(),
+            Some(false) => {
+                "Does not cover the reels. Turn the spindle or invert without stopping.".to_owned()
+            }
+            None => "If it may not cover the reels, invert without stopping.".to_owned(),
+        },
+        Fault::BleachFixFirst => {
+            "The image cannot be recovered. Lid stays on. You can stop: FAULT, Leave now."
+                .to_owned()
         }
-        Fault::WrongBath => "Lid stays on. Bleach-fix before developer: the image cannot be \
-                             recovered. Bleach-fix in the developer bottle: do not use it again."
-            .to_owned(),
+        Fault::BleachFixInDeveloper => {
+            "Do not use that developer again. Mark the bottle; mix anew.".to_owned()
+        }
+        Fault::DeveloperInBleachFix => "It is still usable. Noted. Carry on.".to_owned(),
         Fault::LeaveNow if direction == Some(Direction::Exact) => {
             "Pour the developer back, fill with water, lid stays on.".to_owned()
         }
@@ -360,8 +382,10 @@ mod tests {
 
     #[test]
     fn no_answer_tells_anyone_to_open_the_tank() {
-        for fault in Fault::ALL {
-            let said = answer(fault, None);
+        let which = Fault::ALL.iter().flat_map(|fault| fault.which()).copied();
+        for fault in Fault::ALL.into_iter().chain(which) {
+            let said = answer(fault, None, None);
+            assert!(said.split_whitespace().count() <= 20, "{said}");
             assert!(!said.to_ascii_lowercase().contains("open"), "{said}");
         }
     }

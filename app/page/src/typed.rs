@@ -143,6 +143,15 @@ pub fn number(text: &str) -> Result<Option<f64>, &'static str> {
 
 /// A number of digits with one point at most. By whole numbers: reading every floating point
 /// number there is brings six kilobytes along.
+/// A number with or without a sign; a comma is a point. Nothing if it is none.
+pub fn signed(text: &str) -> Option<f64> {
+    let text = text.trim().replace(',', ".");
+    match text.strip_prefix(['-', '−']) {
+        Some(text) => decimal(text).map(|number| -number),
+        None => decimal(&text),
+    }
+}
+
 fn decimal(text: &str) -> Option<f64> {
     let (whole, part) = text.split_once('.').unwrap_or((text, ""));
     let is_digits = |text: &str| text.len() <= 9 && text.bytes().all(|byte| byte.is_ascii_digit());
@@ -157,6 +166,15 @@ fn decimal(text: &str) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_number_may_be_below_nought_and_have_a_comma() {
+        assert_eq!(signed("−0.3"), Some(-0.3));
+        assert_eq!(signed(" -0,3 "), Some(-0.3));
+        assert_eq!(signed("0.0"), Some(0.0));
+        assert_eq!(signed("--1"), None);
+        assert_eq!(signed("cold"), None);
+    }
 
     #[test]
     fn the_third_digit_is_the_tenth() {

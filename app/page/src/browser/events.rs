@@ -29,17 +29,17 @@ pub fn on_view_change(callback: impl Fn(bool) + 'static) {
 }
 
 /// Calls back on every touch and key press, before anything else hears of it. For the life of the
-/// page. A finger counts when it is lifted: only then does a browser let sound begin.
-pub fn on_any_touch(callback: impl Fn() + Clone + 'static) {
-    for name in ["pointerdown", "pointerup", "keydown"] {
+/// page. The callback is told whether a finger or a button came down, and whether it counts as a
+/// touch: a finger counts when it is lifted, because only then does a browser let sound begin.
+pub fn on_any_touch(callback: impl Fn(bool, bool) + Clone + 'static) {
+    for name in ["pointerdown", "pointerup", "pointercancel", "keydown"] {
         let callback = callback.clone();
         let touched = Closure::<dyn Fn(web_sys::Event)>::new(move |event: web_sys::Event| {
             let pointer =
                 event.dyn_ref::<web_sys::PointerEvent>().map(web_sys::PointerEvent::pointer_type);
-            let finger_down = event.type_() == "pointerdown" && pointer.as_deref() == Some("touch");
-            if !finger_down {
-                callback();
-            }
+            let is_down = name == "pointerdown";
+            let finger_down = is_down && pointer.as_deref() == Some("touch");
+            callback(is_down, !finger_down && name != "pointercancel");
         });
         let listener = touched.as_ref().unchecked_ref();
         let _ = window().add_event_listener_with_callback_and_bool(name, listener, true);

@@ -18,6 +18,7 @@ use indexed_db_futures::prelude::*;
 use indexed_db_futures::transaction::{
     Transaction, TransactionDurability, TransactionMode, TransactionOptions,
 };
+use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 
 use super::{call, property, window};
@@ -78,21 +79,9 @@ impl Database {
         if let Some(open) = self.open.borrow().as_ref() {
             return Ok(Rc::clone(open));
         }
-        // The crate names a failed open after the version, so ask the browser first.
-        property(&window(), "indexedDB").ok_or(StoreError::Refused)?;
-        let request = Open::open(NAME)
-            .with_version(VERSION)
-            .with_on_upgrade_needed(|_, database| {
-                let there: Vec<String> = database.object_store_names().collect();
-                for shelf in
-                    SHELVES.into_iter().filter(|shelf| !there.iter().any(|name| name == shelf))
-                {
-                    database.create_object_store(shelf).build()?;
-                }
-                Ok(())
-            })
-            .build()
-            .map_err(|_| StoreError::Refused)?;
+        put_up_shelves().await?;
+        let request =
+            Open::open(NAME).with_version(VERSION).build().map_err(|_| StoreError::Refused)?;
         let open = within(OPEN_MS, request.into_future()).await.ok_or(StoreError::Slow)?;
         let open = Rc::new(open.map_err(|error: OpenDbError| refused(&error))?);
         *self.open.borrow_mut() = Some(Rc::clone(&open));
@@ -240,6 +229,53 @@ impl Notebooks for Database {
     }
 }
 
+/// Makes what is missing in a database that is new or of an earlier version.
+///
+/// Asked of the browser itself: the crate's own way brings along how its errors would be printed,
+/// down to floating point, five kilobytes that nobody reads.
+async fn put_up_shelves() -> Result<(), StoreError> {
+    let factory = property(&window(), "indexedDB").ok_or(StoreError::Refused)?;
+    let request = call(&factory, "open", &[NAME.into(), VERSION.into()]);
+    let request = request.ok_or(StoreError::Refused)?;
+    let answered = js_sys::Promise::new(&mut |resolve, reject| {
+        let asked = request.clone();
+        let upgrade = Closure::once_into_js(move || {
+            let Some(database) = property(&asked, "result") else { return };
+            let Some(there) = property(&database, "objectStoreNames") else { return };
+            for shelf in SHELVES {
+                if !call(&there, "contains", &[shelf.into()]).is_some_and(|is| is.is_truthy()) {
+                    let _ = call(&database, "createObjectStore", &[shelf.into()]);
+                }
+            }
+        });
+        for (name, does) in [
+            ("onupgradeneeded", upgrade),
+            ("onsuccess", resolve.into()),
+            ("onerror", reject.into()),
+        ] {
+            let _ = js_sys::Reflect::set(&request, &name.into(), &does);
+        }
+    });
+    let answered = within(OPEN_MS, wasm_bindgen_futures::JsFuture::from(answered)).await;
+    if answered.ok_or(StoreError::Slow)?.is_err() {
+        let name = property(&request, "error").and_then(|error| property(&error, "name"));
+        return Err(named(&name.and_then(|name| name.as_string()).unwrap_or_default()));
+    }
+    if let Some(database) = property(&request, "result") {
+        let _ = call(&database, "close", &[]);
+    }
+    Ok(())
+}
+
+/// Why the database does not keep, by the name of the browser's error.
+fn named(name: &str) -> StoreError {
+    match name {
+        "QuotaExceededError" => StoreError::Full,
+        "SecurityError" | "NotAllowedError" => StoreError::Refused,
+        _ => StoreError::Broken,
+    }
+}
+
 /// Something that is there but is not text is shown as what it is, so that it can be saved.
 fn as_text(value: &JsValue) -> String {
     value.as_string().unwrap_or_else(|| {
@@ -266,11 +302,7 @@ async fn within<T>(ms: u32, future: impl Future<Output = T>) -> Option<T> {
 
 fn reason(error: &Error) -> StoreError {
     match error {
-        Error::DomException(DomException::Other(error)) => match error.name().as_str() {
-            "QuotaExceededError" => StoreError::Full,
-            "SecurityError" | "NotAllowedError" => StoreError::Refused,
-            _ => StoreError::Broken,
-        },
+        Error::DomException(DomException::Other(error)) => named(&error.name()),
         // A transaction that was given up without a failed request: the place was full when it
         // was to be written.
         Error::MissingData(_) => StoreError::Full,

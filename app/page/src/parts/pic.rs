@@ -21,8 +21,12 @@ pub enum Pic {
     Tub,
     /// Film on a line.
     Hanger,
-    /// Onward.
+    /// Onward; or steady.
     Go,
+    /// Warming.
+    Rising,
+    /// Cooling.
+    Falling,
 }
 
 const TANK: &[&str] = &[
@@ -56,6 +60,8 @@ const HANGER: &[&str] = &[
 ];
 const REEL: &[&str] = &["M8 8h32M8 40h32", "M14 8v32M34 8v32", "M20 14h8v20h-8z"];
 const GO: &[&str] = &["M17 8l16 16-16 16"];
+const RISING: &[&str] = &["M10 38 38 10M17 10h21v21"];
+const FALLING: &[&str] = &["M10 10l28 28M38 17v21H17"];
 
 impl Pic {
     const fn paths(self) -> &'static [&'static str] {
@@ -69,23 +75,21 @@ impl Pic {
             Self::Hanger => HANGER,
             Self::Reel => REEL,
             Self::Go => GO,
+            Self::Rising => RISING,
+            Self::Falling => FALLING,
         }
     }
 }
 
-/// Draws a picture. Screen readers pass it by: the words beside it say the same.
-#[component]
-pub fn Picture(
-    /// Which.
-    pic: Pic,
-    /// Its classes beyond `pic`.
-    #[prop(into, default = String::new())]
-    class: String,
-) -> impl IntoView {
-    let paths = pic.paths().iter().map(|path| view! { <path d=*path /> }).collect_view();
+/// Draws a picture with its classes beyond `pic`. Screen readers pass it by: the words beside it
+/// say the same.
+pub fn picture(pic: Pic, class: &'static str) -> AnyView {
+    let path = |path: &&'static str| view! { <path d=*path /> }.into_any();
+    let paths: Vec<AnyView> = pic.paths().iter().map(path).collect();
     view! {
         <svg class=format!("pic {class}") viewBox="0 0 48 48" aria-hidden="true">
             {paths}
         </svg>
     }
+    .into_any()
 }

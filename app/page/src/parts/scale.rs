@@ -1,6 +1,7 @@
 //! A rule with ticks, and the index where you are. Positions are fractions from 0 to 1.
 
-use super::shown::anew;
+use super::el::all;
+use super::shown::{anew, said, whether};
 use leptos::prelude::*;
 
 /// A fraction from 0 to 1 as a length for a style: a whole number of hundredths of a percent.
@@ -12,24 +13,19 @@ pub fn percent(fraction: f64) -> String {
 }
 
 /// Draws a rule. Its numbers are words elsewhere, so screen readers pass it by.
-#[component]
-pub fn Scale(
-    /// Where you are.
-    #[prop(into)]
-    at: Signal<f64>,
-    /// What is marked.
-    #[prop(into)]
-    ticks: Signal<Vec<f64>>,
-) -> impl IntoView {
+pub fn scale(at: Signal<f64>, ticks: impl Fn() -> Vec<f64> + Send + Sync + 'static) -> AnyView {
     let tick = move |tick: f64| {
-        let past = move || at.get() > tick;
+        let past = whether(move || at.get() > tick);
         view! { <i class="scale__tick" class:scale__tick--past=past style:--at=percent(tick)></i> }
+            .into_any()
     };
+    let ticks = anew(move || all(ticks().into_iter().map(tick).collect()));
     view! {
-        <div class="scale" aria-hidden="true" style:--at=move || percent(at.get())>
+        <div class="scale" aria-hidden="true" style:--at=said(move || percent(at.get()))>
             <i class="scale__done"></i>
-            {anew(move || ticks.get().into_iter().map(tick).collect_view().into_any())}
+            {ticks}
             <i class="scale__index"></i>
         </div>
     }
+    .into_any()
 }

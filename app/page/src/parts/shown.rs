@@ -32,13 +32,23 @@ pub fn anew(view: impl Fn() -> AnyView + Send + Sync + 'static) -> AnyView {
 
 type Drawn = Box<dyn Fn() -> AnyView + Send + Sync>;
 
+/// A yes or no that changes.
+pub fn whether(is_it: impl Fn() -> bool + Send + Sync + 'static) -> Signal<bool> {
+    boxed_whether(Box::new(is_it))
+}
+
+fn boxed_whether(is_it: Box<dyn Fn() -> bool + Send + Sync>) -> Signal<bool> {
+    Signal::derive(is_it)
+}
+
 fn boxed_text(text: Box<dyn Fn() -> String + Send + Sync>) -> Signal<String> {
     Signal::derive(text)
 }
 
 fn boxed_either(when: Box<dyn Fn() -> bool + Send + Sync>, view: Drawn, other: Drawn) -> AnyView {
     let when = Memo::new(move |_| when());
-    boxed_view(Box::new(move || if when.get() { view() } else { other() }))
+    // Only `when` decides what is drawn.
+    boxed_view(Box::new(move || if when.get() { untrack(&view) } else { untrack(&other) }))
 }
 
 fn boxed_view(view: Drawn) -> AnyView {

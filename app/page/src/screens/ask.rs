@@ -4,30 +4,28 @@ use leptos::prelude::*;
 use session::Command;
 use session::entry::With;
 
-use super::run::{Keys, Moment, Where};
-use super::{on_press, store};
-use crate::parts::Key;
+use super::on_press;
+use super::run::{head, keys, moment};
+use crate::parts::{el, key, words};
 
 /// The question.
 #[component]
 pub fn Ask() -> impl IntoView {
-    let store = store();
-    let view = store.view;
     let choose = |with: With| {
         on_press(move |store| {
             let _ = store.dispatch(Command::Choose(with));
         })
     };
-    view! {
-        <main class="session ask">
-            <Where view />
-            <Moment view />
-            <p class="now ask__question">"Stabiliser, or skip it?"</p>
-            <div class="halves ask__halves">
-                <Key class="key--wet key--sized" label="WITH".to_owned() on_press=choose(With::With) />
-                <Key class="key--wet key--sized" label="WITHOUT".to_owned() on_press=choose(With::Without) />
-            </div>
-            <Keys />
-        </main>
-    }
+    let halves = vec![
+        key("key--wet key--sized", "WITH", choose(With::With)),
+        key("key--wet key--sized", "WITHOUT", choose(With::Without)),
+    ];
+    let all = vec![
+        head(),
+        moment(),
+        words("p", "now ask__question", "Stabiliser, or skip it?"),
+        el("div", "halves ask__halves", halves),
+        keys(),
+    ];
+    el("main", "session ask", all)
 }

@@ -1,13 +1,12 @@
 //! Bench: what is next, what is running, what is there.
 
-use crate::parts::{either, said, shown};
 use leptos::prelude::*;
 use session::run::Tank;
 
 use super::run::{of_step, strip_time};
 use super::{on_press, store};
-use crate::parts::Key;
-use crate::parts::pic::{Pic, Picture};
+use crate::parts::pic::{Pic, picture};
+use crate::parts::{changing, either, el, key, key_more, live, plain, press, said, shown, words};
 use crate::ports::Offline;
 use crate::route::Route;
 use crate::store::{KeptRun, Store};
@@ -21,43 +20,35 @@ pub fn Bench() -> impl IntoView {
         let open = store.run.read();
         open.as_ref().is_some_and(|open| open.run.state.tank != Tank::Ready)
     });
-    let first = Memo::new(move |_| store.loaded.get() && store.kept.read().is_empty());
-    view! {
-        <div class="desk">
-            <main class="desk__body desk__body--bench">
-                <header class="head">
-                    <h1 class="head__title">"Bench"</h1>
-                </header>
-                <Update />
-                {shown(move || first.get() && !live.get(), move || view! {
-                    <div class="first">
-                        <p class="first__pics">
-                            <Picture pic=Pic::Tub />
-                            <Picture pic=Pic::Thermometer />
-                            <Picture pic=Pic::Hanger />
-                        </p>
-                        <p class="lead">
-                            "Sinkside keeps the time, aloud, while you develop colour film at a sink."
-                        </p>
-                    </div>
-                }.into_any())}
-                {either(move || live.get(), move || view! {
-                    <Running />
-                }.into_any(), || Develop().into_any())}
-                {shown(move || !live.get(), move || view! {
-                    <Practise />
-                }.into_any())}
-                <Ledger />
-                <Ready />
-            </main>
-            <Bar here=Route::Bench />
-        </div>
-    }
+    let first = move || store.loaded.get() && store.kept.read().is_empty() && !live.get();
+    let mut body = vec![
+        el("header", "head", vec![words("h1", "head__title", "Bench")]),
+        update(),
+        shown(first, for_the_first_time),
+        either(move || live.get(), running, develop),
+        shown(move || !live.get(), practise),
+    ];
+    body.push(ledger());
+    body.extend(ready());
+    el("div", "desk", vec![el("main", "desk__body desk__body--bench", body), bar(&Route::Bench)])
+}
+
+fn for_the_first_time() -> AnyView {
+    let pics = [Pic::Tub, Pic::Thermometer, Pic::Hanger].map(|pic| picture(pic, ""));
+    let what = "Sinkside keeps the time, aloud, while you develop colour film at a sink.";
+    el("div", "first", vec![el("p", "first__pics", pics.into()), words("p", "lead", what)])
+}
+
+/// The one large key of the page.
+fn large(says: &'static str, more: Signal<String>, on_press: Callback<()>) -> AnyView {
+    let more = el("span", "key__more", vec![changing(more)]);
+    let says = el("span", "develop__words", vec![plain(says), more]);
+    let class = Signal::stored("key key--next develop".to_owned());
+    press(class, vec![picture(Pic::Tank, ""), says], on_press)
 }
 
 /// The one thing to do when nothing runs.
-#[component]
-fn Develop() -> impl IntoView {
+fn develop() -> AnyView {
     let store = store();
     let begin = on_press(|store: Store| {
         let sheet = store.sheet(&store.habits.read_untracked().sheet);
@@ -69,59 +60,38 @@ fn Develop() -> impl IntoView {
         }
     });
     let sheet = move || store.sheet(&store.habits.read().sheet).sheet.name.to_string();
-    view! {
-        <button type="button" class="key key--next develop" on:click=move |_| begin.run(())>
-            <Picture pic=Pic::Tank />
-            <span class="develop__words">
-                "DEVELOP A ROLL"
-                <span class="key__more">{sheet}</span>
-            </span>
-        </button>
-    }
+    large("DEVELOP A ROLL", said(sheet), begin)
 }
 
 /// What can be done instead.
-#[component]
-fn Practise() -> impl IntoView {
+fn practise() -> AnyView {
     let practise = on_press(|store| store.go(Route::Practise));
     let write = on_press(|store: Store| store.go(Route::RollEdit(store.new_id())));
-    view! {
-        <div class="pair">
-            <Key label="Practise".to_owned() more="with water".to_owned() on_press=practise />
-            <Key label="New roll".to_owned() more="write it down".to_owned() on_press=write />
-        </div>
-    }
+    let pair = vec![
+        key_more("", "Practise", "with water", practise),
+        key_more("", "New roll", "write it down", write),
+    ];
+    el("div", "pair", pair)
 }
 
 /// The run that goes on.
-#[component]
-fn Running() -> impl IntoView {
+fn running() -> AnyView {
     let store = store();
     let view = store.view;
     let words = move || {
         let view = view.read();
-        let view = view.as_ref()?;
+        let Some(view) = view.as_ref() else { return String::new() };
         let bath = of_step(store, Some(view), |_, step, _| text::bath(step.bath));
-        Some(bath.map_or_else(
+        bath.map_or_else(
             || "the film hangs".to_owned(),
             |bath| format!("{bath} {}", strip_time(&view.scene)),
-        ))
+        )
     };
-    let back = on_press(Store::return_to_run);
-    view! {
-        <button type="button" class="key key--next develop" on:click=move |_| back.run(())>
-            <Picture pic=Pic::Tank />
-            <span class="develop__words">
-                "RUNNING: RETURN"
-                <span class="key__more">{words}</span>
-            </span>
-        </button>
-    }
+    large("RUNNING: RETURN", said(words), on_press(Store::return_to_run))
 }
 
 /// Rows that lead on; each appears only when it has something to say.
-#[component]
-fn Ledger() -> impl IntoView {
+fn ledger() -> AnyView {
     let store = store();
     let rolls = move || {
         let kept = store.kept.read();
@@ -132,12 +102,9 @@ fn Ledger() -> impl IntoView {
         });
         (readable, last)
     };
-    let unreadable = Memo::new(move |_| {
+    let unreadable = move || {
         store.kept.read().iter().filter(|run| matches!(run, KeptRun::Unreadable { .. })).count()
-    });
-    let to_rolls = on_press(|store| store.go(Route::Rolls));
-    let to_settings = on_press(|store| store.go(Route::Settings));
-    let to_file = on_press(|store| store.go(Route::Settings));
+    };
     let in_words = move || {
         let (count, last) = rolls();
         let runs = if count == 1 { "run" } else { "runs" };
@@ -151,41 +118,26 @@ fn Ledger() -> impl IntoView {
             habits.fill_s, habits.drain_s, habits.lead_in_s
         )
     };
-    view! {
-        <div class="ledger">
-            {shown(move || rolls().0 != 0, move || view! {
-                <button type="button" class="ledger__row" on:click=move |_| to_rolls.run(())>
-                    <span class="label">"Rolls"</span>
-                    <span class="ledger__value">{said(in_words)}</span>
-                    <Picture pic=Pic::Go class="pic--go" />
-                </button>
-            }.into_any())}
-            {shown(move || unreadable.get() != 0, move || view! {
-                <button type="button" class="ledger__row" on:click=move |_| to_rolls.run(())>
-                    <span class="label">"Unreadable"</span>
-                    <span class="ledger__value">{said(move || unreadable.get().to_string())}" to save as text"</span>
-                    <Picture pic=Pic::Go class="pic--go" />
-                </button>
-            }.into_any())}
-            {shown(move || 1 < store.unsaved_runs(), move || view! {
-                <button type="button" class="ledger__row" on:click=move |_| to_file.run(())>
-                    <span class="label">"Backup"</span>
-                    <span class="ledger__value">{said(move || store.unsaved_runs().to_string())}" runs not in a file yet"</span>
-                    <Picture pic=Pic::Go class="pic--go" />
-                </button>
-            }.into_any())}
-            <button type="button" class="ledger__row" on:click=move |_| to_settings.run(())>
-                <span class="label">"Yours"</span>
-                <span class="ledger__value">{habits}</span>
-                <Picture pic=Pic::Go class="pic--go" />
-            </button>
-        </div>
-    }
+    let row = |name: &'static str, value: Signal<String>, to: Callback<()>| {
+        let class = Signal::stored("ledger__row".to_owned());
+        let value = el("span", "ledger__value", vec![changing(value)]);
+        press(class, vec![words("span", "label", name), value, picture(Pic::Go, "pic--go")], to)
+    };
+    let to_rolls = on_press(|store| store.go(Route::Rolls));
+    let to_settings = on_press(|store| store.go(Route::Settings));
+    let lost = said(move || format!("{} to save as text", unreadable()));
+    let unsaved = said(move || format!("{} runs not in a file yet", store.unsaved_runs()));
+    let rows = vec![
+        shown(move || rolls().0 != 0, move || row("Rolls", said(in_words), to_rolls)),
+        shown(move || unreadable() != 0, move || row("Unreadable", lost, to_rolls)),
+        shown(move || 1 < store.unsaved_runs(), move || row("Backup", unsaved, to_settings)),
+        row("Yours", said(habits), to_settings),
+    ];
+    el("div", "ledger", rows)
 }
 
 /// Whether the page works without a network, and whether the notebook keeps.
-#[component]
-fn Ready() -> impl IntoView {
+fn ready() -> [AnyView; 2] {
     let store = store();
     let offline = move || match store.offline.get() {
         Offline::Unknown => "",
@@ -194,73 +146,52 @@ fn Ready() -> impl IntoView {
         Offline::Incomplete => "Not ready offline: files are missing. Open it with a network once.",
         Offline::Not => "Not ready offline: this browser keeps no copy.",
     };
-    let kept = move || store.not_kept().map(text::store_error);
-    view! {
-        <p class="note bench__ready">{offline}</p>
-        <p class="note" role="alert">{kept}</p>
-    }
+    let kept = said(move || store.not_kept().map_or("", text::store_error).to_owned());
+    [
+        live("p", "note bench__ready", move || offline().to_owned()),
+        view! { <p class="note" role="alert">{changing(kept)}</p> }.into_any(),
+    ]
 }
 
 /// A new version is taken by a tap, and never while a run goes on.
-#[component]
-fn Update() -> impl IntoView {
+fn update() -> AnyView {
     let store = store();
-    let waits = Memo::new(move |_| {
-        let live = store.run.read().is_some();
-        store.update_waits.get() && !live
-    });
+    let waits = move || store.update_waits.get() && store.run.read().is_none();
     let update = on_press(Store::update_page);
-    view! {
-        {shown(move || waits.get(), move || view! {
-            <div class="update">
-                <p>"A new version is ready."</p>
-                <Key label="UPDATE".to_owned() on_press=update />
-            </div>
-        }.into_any())}
-    }
+    shown(waits, move || {
+        let all = vec![words("p", "", "A new version is ready."), key("", "UPDATE", update)];
+        el("div", "update", all)
+    })
 }
 
 /// The places, and where you are.
-#[component]
-pub fn Bar(
-    /// Where you are.
-    here: Route,
-) -> impl IntoView {
+pub fn bar(here: &Route) -> AnyView {
     let place = |name: &'static str, route: Route| {
-        let class = if route == here { "bar__place bar__place--here" } else { "bar__place" };
-        let current = (route == here).then_some("page");
+        let class = if route == *here { "bar__place bar__place--here" } else { "bar__place" };
+        let current = (route == *here).then_some("page");
         let go = on_press(move |store| store.go(route.clone()));
         view! {
             <button type="button" class=class aria-current=current on:click=move |_| go.run(())>
                 {name}
             </button>
         }
+        .into_any()
     };
-    view! {
-        <footer class="desk__foot">
-            <nav class="bar" aria-label="Places">
-                {place("Bench", Route::Bench)}
-                {place("Rolls", Route::Rolls)}
-                {place("Sheets", Route::Sheets)}
-                {place("Settings", Route::Settings)}
-            </nav>
-        </footer>
-    }
+    let places = vec![
+        place("Bench", Route::Bench),
+        place("Rolls", Route::Rolls),
+        place("Sheets", Route::Sheets),
+        place("Settings", Route::Settings),
+    ];
+    let bar = view! { <nav class="bar" aria-label="Places">{places}</nav> }.into_any();
+    el("footer", "desk__foot", vec![bar])
 }
 
 /// The address of a run, but there is none.
-#[component]
-pub fn NoRun() -> impl IntoView {
+pub fn no_run() -> AnyView {
     let bench = on_press(|store| store.go(Route::Bench));
-    view! {
-        <main class="session faults">
-            <header class="head">
-                <h1>"Run"</h1>
-            </header>
-            <p class="now faults__answer">"No run is open."</p>
-            <div class="faults__doing">
-                <Key class="key--wet key--next" label="TO THE BENCH".to_owned() on_press=bench />
-            </div>
-        </main>
-    }
+    let head = el("header", "head", vec![words("h1", "", "Run")]);
+    let said = words("p", "now faults__answer", "No run is open.");
+    let keys = vec![key("key--wet key--next", "TO THE BENCH", bench)];
+    super::fault::over("session faults", head, said, keys)
 }

@@ -9,9 +9,9 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use super::bench::Bar;
+use super::bench::bar;
 use super::{on_press, store};
-use crate::parts::Key;
+use crate::parts::{all, anew, el, key, words};
 use crate::route::Route;
 use crate::store::Store;
 
@@ -173,20 +173,12 @@ pub fn Desk(
     store.hint.set((String::new(), String::new()));
     let back = back.map(|(says, route)| {
         let back = on_press(move |store| store.go(route.clone()));
-        view! { <Key class="head__act" label=says.to_owned() on_press=back /> }
+        key("head__act", says.to_owned(), back)
     });
-    view! {
-        <div class="desk">
-            <main class="desk__body">
-                <header class="head">
-                    <h1 class="head__title">{title}</h1>
-                    {back}
-                </header>
-                {move || groups(lines(store))}
-            </main>
-            <Bar here />
-        </div>
-    }
+    let head = [words("h1", "head__title", title)].into_iter().chain(back).collect();
+    let lines = anew(move || all(groups(lines(store))));
+    let body = vec![el("header", "head", head), lines];
+    el("div", "desk", vec![el("main", "desk__body", body), bar(&here)])
 }
 
 /// Lines of one kind that follow each other stand between common rules.
@@ -200,10 +192,7 @@ fn groups(lines: Vec<Line>) -> Vec<AnyView> {
             _ => groups.push((class, vec![drawn])),
         }
     }
-    let wrap = |(class, views): (&'static str, Vec<AnyView>)| {
-        view! { <div class=class>{views}</div> }.into_any()
-    };
-    groups.into_iter().map(wrap).collect()
+    groups.into_iter().map(|(class, views)| el("div", class, views)).collect()
 }
 
 fn group(line: &Line) -> &'static str {

@@ -1,144 +1,122 @@
 //! FAULT: what went wrong in two taps, and what to do about it. The clock runs on.
 
-use crate::parts::{said, shown};
 use leptos::prelude::*;
 use session::Command;
 use session::entry::Fault;
+use session::view::Scene;
 
 use super::run::of_step;
 use super::{on_press, store};
-use crate::parts::Key;
+use crate::parts::{all, changing, el, key, live, made, plain, said, shown, timer, words};
 use crate::store::{Overlay, Store};
 use crate::text;
 
+/// The key that leads back.
+fn back(label: &'static str) -> AnyView {
+    key("key--wet key--next", label, on_press(Store::close_overlay))
+}
+
+fn fault_key(fault: Fault) -> AnyView {
+    key("key--wet", text::fault(fault), on_press(move |store| store.note_fault(fault)))
+}
+
+/// What lies over the run: a head, what there is to say or to choose, and keys.
+pub fn over(class: &'static str, title: AnyView, middle: AnyView, doing: Vec<AnyView>) -> AnyView {
+    el("main", class, vec![title, middle, el("div", "faults__doing", doing)])
+}
+
 /// The faults, one key each.
-#[component]
-pub fn Faults() -> impl IntoView {
+pub fn faults() -> AnyView {
     let store = store();
-    let view = store.view;
-    let late = Memo::new(move |_| view.read().as_ref().is_some_and(|view| view.back_date));
+    let late = move || store.view.read().as_ref().is_some_and(|view| view.back_date);
     let to_late = on_press(|store| store.overlay.set(Overlay::Late));
-    let back = on_press(Store::close_overlay);
-    let key = |fault: Fault| {
-        let note = on_press(move |store| store.note_fault(fault));
-        view! { <Key class="key--wet" label=text::fault(fault).to_owned() on_press=note /> }
-    };
-    view! {
-        <main class="session faults">
-            <Strip title="Fault" />
-            <div class="faults__keys">{Fault::ALL.map(key)}</div>
-            <div class="faults__doing">
-                {shown(move || late.get(), move || view! {
-                    <Key class="key--wet faults__late" label="Tapped late".to_owned() on_press=to_late />
-                }.into_any())}
-                <Key class="key--wet key--next" label="BACK TO THE RUN".to_owned() on_press=back />
-            </div>
-        </main>
-    }
+    let late = shown(late, move || key("key--wet faults__late", "Tapped late", to_late));
+    let keys = el("div", "faults__keys", Fault::ALL.into_iter().map(fault_key).collect());
+    over("session faults", strip(plain("Fault")), keys, vec![late, back("BACK TO THE RUN")])
 }
 
 /// The tank was empty before the tap that said so: by how much. Where the screen has no room for
 /// it beside the clock.
-#[component]
-pub fn Late() -> impl IntoView {
-    let back = on_press(Store::close_overlay);
+pub fn late() -> AnyView {
     let chip = |seconds: i64| {
         let press = on_press(move |store| {
             let _ = store.dispatch(Command::BackDate { by_ms: seconds * 1_000 });
             store.close_overlay();
         });
-        view! { <Key class="key--wet run__chip" label=format!("{seconds}\u{a0}s ago") on_press=press /> }
+        key("key--wet run__chip", format!("{seconds}\u{a0}s ago"), press)
     };
-    view! {
-        <main class="session faults">
-            <Strip title="Tapped late" />
-            <div class="faults__when">
-                <p class="now">"When was the tank empty?"</p>
-                <div class="faults__chips">{[5, 10, 20].map(chip)}</div>
-            </div>
-            <div class="faults__doing">
-                <Key class="key--wet key--next" label="BACK TO THE RUN".to_owned() on_press=back />
-            </div>
-        </main>
-    }
+    let chips = el("div", "faults__chips", [5, 10, 20].into_iter().map(chip).collect());
+    let asked = words("p", "now", "When was the tank empty?");
+    let when = el("div", "faults__when", vec![asked, chips]);
+    over("session faults", strip(plain("Tapped late")), when, vec![back("BACK TO THE RUN")])
 }
 
-/// What to do.
-#[component]
-pub fn Answer(
-    /// About what.
-    fault: Fault,
-) -> impl IntoView {
+/// What to do about a fault.
+pub fn answer(fault: Fault) -> AnyView {
     let store = store();
     let view = store.view;
     let answer = move || {
         let view = view.read();
-        let answer = of_step(store, view.as_ref(), |_, step, _| text::answer(fault, Some(step)));
-        answer.unwrap_or_else(|| text::answer(fault, None))
+        let covers = store.covers(fault);
+        let answer =
+            of_step(store, view.as_ref(), |_, step, _| text::answer(fault, Some(step), covers));
+        answer.unwrap_or_else(|| text::answer(fault, None, covers))
     };
-    let back = on_press(Store::close_overlay);
     let leaving = fault == Fault::LeaveNow;
-    let class = if leaving { "session faults faults--leave" } else { "session faults" };
-    let washing = Memo::new(move |_| {
+    let asked = fault.which();
+    let which =
+        if fault == Fault::Spilled { "faults__which faults__which--row" } else { "faults__which" };
+    let which = el("div", which, asked.iter().copied().map(fault_key).collect());
+    let class = if leaving || !asked.is_empty() {
+        "session faults faults--leave"
+    } else {
+        "session faults"
+    };
+    let washing = move || {
         let view = view.read();
-        matches!(view.as_ref().map(|view| &view.scene), Some(session::view::Scene::Washing(_)))
-    });
-    let end_wash = on_press(|store| {
-        store.close_overlay();
-        let _ = store.dispatch(Command::EndWash);
-    });
-    let may_leave = Memo::new(move |_| {
+        leaving && matches!(view.as_ref().map(|view| &view.scene), Some(Scene::Washing(_)))
+    };
+    let does = |command: fn() -> Command| {
+        on_press(move |store| {
+            store.close_overlay();
+            let _ = store.dispatch(command());
+        })
+    };
+    let (end_wash, leave) = (does(|| Command::EndWash), does(|| Command::Leave));
+    let may_leave = move || {
         let open = store.run.read();
         let now = store.now.get();
-        fault == Fault::LeaveNow
-            && open
-                .as_ref()
-                .is_some_and(|open| session::decide(&open.run, Command::Leave, now).is_ok())
-    });
-    let leave = on_press(|store| {
-        store.close_overlay();
-        let _ = store.dispatch(Command::Leave);
-    });
-    view! {
-        <main class=class>
-            <Strip title=text::fault(fault) />
-            <p class="now faults__answer">{answer}</p>
-            <div class="faults__doing">
-                {shown(move || fault == Fault::LeaveNow && washing.get(), move || view! {
-                    <Key class="key--wet" label="END THE WASH".to_owned() on_press=end_wash />
-                }.into_any())}
-                {shown(move || may_leave.get(), move || view! {
-                    <Key class="key--wet" label="STOP THE RUN HERE".to_owned() on_press=leave />
-                }.into_any())}
-                <Key class="key--wet key--next" label="BACK TO THE RUN".to_owned() on_press=back />
-            </div>
-        </main>
-    }
+        let may =
+            |open: &crate::store::OpenRun| session::decide(&open.run, Command::Leave, now).is_ok();
+        leaving && open.as_ref().is_some_and(may)
+    };
+    let doing = vec![
+        if asked.is_empty() { all(Vec::new()) } else { which },
+        shown(washing, move || key("key--wet", "END THE WASH", end_wash)),
+        shown(may_leave, move || key("key--wet", "STOP THE RUN HERE", leave)),
+        if asked.is_empty() {
+            back("BACK TO THE RUN")
+        } else {
+            key("key--wet", "BACK TO THE RUN", on_press(Store::close_overlay))
+        },
+    ];
+    over(class, strip(plain(text::fault(fault))), live("p", "now faults__answer", answer), doing)
 }
 
 /// The head of what lies over the run: a title, the step and its clock.
-#[component]
-pub fn Strip(
-    /// What lies over the run.
-    title: &'static str,
-) -> impl IntoView {
+pub fn strip(title: AnyView) -> AnyView {
     let store = store();
     let view = store.view;
     let clock = move || {
         let view = view.read();
-        let view = view.as_ref()?;
-        let bath = of_step(store, Some(view), |_, step, _| text::bath(step.bath))?;
-        Some((bath, super::run::strip_time(&view.scene)))
+        let clock = view.as_ref().and_then(|view| {
+            let bath = of_step(store, Some(view), |_, step, _| text::bath(step.bath))?;
+            Some((bath.to_owned(), super::run::strip_time(&view.scene)))
+        });
+        clock.unwrap_or_default()
     };
-    view! {
-        <header class="head">
-            <h1>{title}</h1>
-            <span class="soft strip">
-                {said(move || clock().map(|(bath, _)| bath.to_owned()).unwrap_or_default())}" "
-                <span role="timer" aria-live="off" aria-label=move || clock().map(|(bath, _)| bath)>
-                    {said(move || clock().map(|(_, time)| time).unwrap_or_default())}
-                </span>
-            </span>
-        </header>
-    }
+    let bath = said(move || clock().0);
+    let time = timer("span", Signal::stored(String::new()), bath, said(move || clock().1));
+    let strip = el("span", "soft strip", vec![changing(bath), made(" ".to_owned()), time]);
+    el("header", "head", vec![el("h1", "", vec![title]), strip])
 }

@@ -1,18 +1,16 @@
 //! Hang: after the last bath. Nothing to press until the gloves are off.
 
-use crate::parts::{either, said, shown};
 use leptos::prelude::*;
 use session::run::Tank;
 
 use super::run::Offers;
 use super::{on_press, store};
-use crate::parts::Key;
-use crate::parts::pic::{Pic, Picture};
+use crate::parts::pic::{Pic, picture};
+use crate::parts::{all, changing, either, el, el_as, key, key_more, live, said, shown, words};
 use crate::store::Store;
 use crate::text;
 
 /// The film hangs.
-#[expect(clippy::too_many_lines, reason = "one screen, read from top to bottom")]
 #[component]
 pub fn Hang() -> impl IntoView {
     let store = store();
@@ -31,88 +29,77 @@ pub fn Hang() -> impl IntoView {
     let practice = Memo::new(move |_| store.is_practice());
     let stopped = Memo::new(move |_| end().is_some_and(|(_, _, stopped)| stopped));
     let done = on_press(Store::finish_run);
-    let more = Signal::derive(move || if practice.get() { "" } else { "gloves off" }.to_owned());
-    view! {
-        <main class="session hang">
-            <header class="head">
-                <h1>"Hang"</h1>
-                <span>{said(move || end().map(|(at, _, _)| at).unwrap_or_default())}</span>
-            </header>
-            <Picture pic=Pic::Hanger class="hang__pic" />
-            {shown(move || practice.get(), move || view! {
-                <Practised />
-            }.into_any())}
-            {either(move || stopped.get() || practice.get(), move || view! {
-                <div class="hang__list">
-                    {shown(move || !practice.get(), || view! {
-                        <p class="now">"The run was stopped here. It is kept as far as it went."</p>
-                    }.into_any())}
-                </div>
-            }.into_any(), move || view! {
-                    <ul class="hang__list">
-                        <li class="now">"Gently. Then hang it."</li>
-                        <li>"Peg on top, weight below."</li>
-                        <li>"No dust, no fingers."</li>
-                        <li>
-                            <span class="soft">"Dry about "</span>
-                            {said(move || end().map(|(_, dry, _)| dry).unwrap_or_default())}
-                            <span class="soft">", estimate"</span>
-                        </li>
-                    </ul>
-                }.into_any())}
-            <div class="hang__doing">
-                <Doing />
-                <Key
-                    class="key--wet key--next"
-                    label="DONE".to_owned()
-                    more=more
-                    on_press=done
-                />
-            </div>
-        </main>
-    }
+    let more = said(move || if practice.get() { "" } else { "gloves off" }.to_owned());
+    let list = either(
+        move || stopped.get() || practice.get(),
+        move || el("div", "hang__list", vec![shown(move || !practice.get(), was_stopped)]),
+        move || {
+            let dry = move || end().map(|(_, dry, _)| dry).unwrap_or_default();
+            let dry = vec![
+                words("span", "soft", "Dry about "),
+                changing(said(dry)),
+                words("span", "soft", ", estimate"),
+            ];
+            let list = vec![
+                words("li", "now", "Gently. Then hang it."),
+                words("li", "", "Peg on top, weight below."),
+                words("li", "", "No dust, no fingers."),
+                el("li", "", dry),
+            ];
+            el("ul", "hang__list", list)
+        },
+    );
+    let at = live("span", "", move || end().map(|(at, _, _)| at).unwrap_or_default());
+    let all = vec![
+        el("header", "head", vec![words("h1", "", "Hang"), at]),
+        picture(Pic::Hanger, "hang__pic"),
+        shown(move || practice.get(), practised),
+        list,
+        el("div", "hang__doing", vec![doing(), key_more("key--wet key--next", "DONE", more, done)]),
+    ];
+    el("main", "session hang", all)
+}
+
+fn was_stopped() -> AnyView {
+    words("p", "now", "The run was stopped here. It is kept as far as it went.")
 }
 
 /// What practice has shown, and the offer to go by it.
-#[component]
-fn Practised() -> impl IntoView {
+fn practised() -> AnyView {
     let store = store();
     let hands = move || store.practised_hands();
     let seconds =
         |seconds: Option<u32>| seconds.map_or("not seen".to_owned(), |s| format!("{s} s"));
-    let seen = Memo::new(move |_| hands().fill_s.or(hands().drain_s).is_some());
     let take = on_press(Store::take_hands);
-    view! {
-        <div class="hang__list">
-            <p class="now">"Practice is over. No roll was made of it."</p>
-            <p><span class="soft">"Pouring in "</span>{said(move || seconds(hands().fill_s))}</p>
-            <p><span class="soft">"Pouring out "</span>{said(move || seconds(hands().drain_s))}</p>
-        </div>
-        {shown(move || seen.get(), move || view! {
-            <Key class="key--wet" label="GO BY THESE".to_owned() more="as your habits".to_owned() on_press=take />
-        }.into_any())}
-    }
+    let row = |what: &'static str, seen: Signal<String>| {
+        el("p", "", vec![words("span", "soft", what), changing(seen)])
+    };
+    let list = vec![
+        words("p", "now", "Practice is over. No roll was made of it."),
+        row("Pouring in ", said(move || seconds(hands().fill_s))),
+        row("Pouring out ", said(move || seconds(hands().drain_s))),
+    ];
+    let seen = move || hands().fill_s.or(hands().drain_s).is_some();
+    all(vec![
+        el("div", "hang__list", list),
+        shown(seen, move || key_more("key--wet", "GO BY THESE", "as your habits", take)),
+    ])
 }
 
 /// What there still is to do: take the last tap back, and save a run that is not kept.
-#[component]
-fn Doing() -> impl IntoView {
+fn doing() -> AnyView {
     let store = store();
     let offers = Offers::of(store);
-    let not_kept = Memo::new(move |_| store.not_kept().is_some());
+    let not_kept = move || store.not_kept().is_some();
     let save = on_press(Store::save_open_run);
     let class = move || {
-        let both = not_kept.get() && offers.get() != (false, false);
-        if both { "halves hang__halves" } else { "hang__one" }
+        let both = not_kept() && offers.get() != (false, false);
+        if both { "halves hang__halves" } else { "hang__one" }.to_owned()
     };
-    view! {
-        <div class=class>
-            {shown(move || offers.get() != (false, false), move || view! {
-                <Key class="key--wet" label=offers.label() on_press=offers.on_press() />
-            }.into_any())}
-            {shown(move || not_kept.get(), move || view! {
-                <Key class="key--wet" label="SAVE THE RUN".to_owned() on_press=save />
-            }.into_any())}
-        </div>
-    }
+    let undo = move || key("key--wet", offers.label(), offers.on_press());
+    let keys = vec![
+        shown(move || offers.get() != (false, false), undo),
+        shown(not_kept, move || key("key--wet", "SAVE THE RUN", save)),
+    ];
+    el_as("div", said(class), keys)
 }

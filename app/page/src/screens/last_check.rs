@@ -1,6 +1,5 @@
 //! Last check: values, not ticks, before the first pour.
 
-use crate::parts::{anew, either, said, shown};
 use leptos::prelude::*;
 use process_model::quantity::Kelvins;
 use process_model::sheet::Bath;
@@ -9,9 +8,12 @@ use session::entry::Place;
 use session::habits::Convention;
 use session::reading::{self, Judgement};
 
-use super::temp::Temp;
+use super::temp::temp;
 use super::{on_press, store};
-use crate::parts::Key;
+use crate::parts::{
+    all, anew, changing, either, el, el_as, key, key_more, live, made, mark, press, said, shown,
+    toggle, whether, words,
+};
 use crate::store::{Overlay, Store};
 use crate::text;
 
@@ -21,14 +23,10 @@ pub fn LastCheck() -> impl IntoView {
     let store = store();
     store.open_run(false);
     store.take_hold();
-    let keypad = Memo::new(move |_| store.overlay.get() == Overlay::Temp);
-    view! {
-        {either(move || keypad.get(), || Temp().into_any(), || Values().into_any())}
-    }
+    either(move || store.overlay.get() == Overlay::Temp, temp, values)
 }
 
-#[component]
-fn Values() -> impl IntoView {
+fn values() -> AnyView {
     let store = store();
     let places = Memo::new(move |_| {
         // What is out comes first; otherwise the order of the sheet.
@@ -37,19 +35,38 @@ fn Values() -> impl IntoView {
         places.extend(fine);
         places
     });
-    let many = move || if places.read().len() > 4 { "check check--many" } else { "check" };
-    let row = move |place: Place| view! { <Row place /> };
-    view! {
-        <main class="session last-check">
-            <header class="head">
-                <h1>"Last check"</h1>
-                <span class="soft">"touch a value"</span>
-            </header>
-            <div class=many>{anew(move || places.get().into_iter().map(row).collect_view().into_any())}</div>
-            <Facts />
-            <Start />
-        </main>
-    }
+    let many =
+        move || if places.read().len() > 4 { "check check--many" } else { "check" }.to_owned();
+    let rows = move || {
+        let places = places.get();
+        untrack(|| all(places.into_iter().map(row).collect()))
+    };
+    let head = vec![words("h1", "", "Last check"), live("span", "soft", move || dark_for(store))];
+    let all = vec![
+        el("header", "head", head),
+        el_as("div", said(many), vec![anew(rows)]),
+        facts(),
+        start(),
+    ];
+    el("main", "session last-check", all)
+}
+
+/// How long the light was out; before that, what to do here.
+fn dark_for(store: Store) -> String {
+    let open = store.run.read();
+    let dark = open.as_ref().and_then(|open| open.run.state.dark);
+    dark.map_or_else(
+        || {
+            let places = store.places_to_check();
+            let is_mended = |place: &Place| {
+                is_out(judge(store, *place)) && store.minutes_to_mend(*place).is_some()
+            };
+            // How long to warm or cool what is out is worked out, not measured.
+            let mends = places.iter().any(is_mended);
+            if mends { "min: estimate" } else { "touch a value" }.to_owned()
+        },
+        |(since, at)| format!("dark for {}", text::passed(at.since_ms(since))),
+    )
 }
 
 /// When the clock starts; or, graver, which steps are too short for this person's hands.
@@ -80,31 +97,14 @@ fn is_out(judgement: Judgement) -> bool {
 }
 
 /// One value: touch it to read it.
-#[component]
-fn Row(
-    /// Where.
-    place: Place,
-) -> impl IntoView {
+fn row(place: Place) -> AnyView {
     let store = store();
     let value = move || {
         let open = store.run.read();
-        let last = open.as_ref().and_then(|open| open.run.last_reading(place));
+        let last = open.as_ref().and_then(|open| reading::since_the_dark(&open.run, place));
         last.map_or_else(|| "–".to_owned(), |last| text::degrees(last.celsius))
     };
-    let line = move || {
-        let open = store.run.read();
-        let target = open.as_ref().and_then(|open| reading::target(&open.run, place));
-        let band = target.map_or_else(String::new, |(least, most)| text::range(least, most));
-        let by = |kelvins: Kelvins| text::difference(kelvins) + " ";
-        let what =
-            |tub: &str, bottle: &str| if place == Place::Tub { tub } else { bottle }.to_owned();
-        match judge(store, place) {
-            Judgement::Unread => (String::new(), "read it", band),
-            Judgement::Fine => (String::new(), "ok", band),
-            Judgement::Low(kelvins) => (by(kelvins), "low", what("add hot", "warm it")),
-            Judgement::High(kelvins) => (by(kelvins), "high", what("add cold", "cool it")),
-        }
-    };
+    let line = move || judged(store, place);
     let open = on_press(move |store| store.open_keypad(place));
     // The two waters that are poured first stand in the first row of a long list.
     let wide = matches!(place, Place::Bottle(Bath::Developer | Bath::PreSoak));
@@ -117,72 +117,85 @@ fn Row(
         let wide = if wide { " check__row--wide" } else { "" };
         format!("check__row{state}{wide}")
     };
-    view! {
-        <button type="button" class=class on:click=move |_| open.run(())>
-            <b>{text::place(place)}</b>
-            <span class="check__value">{value}</span>
-            <span class="check__line">
-                <span class="check__verdict">
-                    <span class="check__by">{said(move || line().0)}</span>
-                    {said(move || line().1.to_owned())}
-                </span>
-                " "
-                <span class="check__more">{said(move || line().2)}</span>
-            </span>
-        </button>
+    let verdict = vec![
+        live("span", "check__by", move || line().0),
+        changing(said(move || line().1.to_owned())),
+    ];
+    let line = vec![
+        el("span", "check__verdict", verdict),
+        made(" ".to_owned()),
+        live("span", "check__more", move || line().2),
+    ];
+    let all = vec![
+        words("b", "", text::place(place)),
+        live("span", "check__value", value),
+        el("span", "check__line", line),
+    ];
+    press(said(class), all, open)
+}
+
+/// By how much a value is off, what it is worth, and what to do about it or what to expect.
+fn judged(store: Store, place: Place) -> (String, &'static str, String) {
+    let open = store.run.read();
+    let target = open.as_ref().and_then(|open| reading::target(&open.run, place));
+    let band = target.map_or_else(String::new, |(least, most)| text::range(least, most));
+    let by = |kelvins: Kelvins| text::difference(kelvins) + " ";
+    let what = |tub: &str, bottle: &str| match store.minutes_to_mend(place) {
+        _ if place == Place::Tub => tub.to_owned(),
+        Some(minutes) => format!("{bottle} {minutes} min"),
+        None => format!("{bottle} tub"),
+    };
+    match judge(store, place) {
+        Judgement::Unread => match store.expected_before_start(place) {
+            Some((least, most)) => {
+                (String::new(), "read it", format!("expect {}", text::range(least, most)))
+            }
+            None => (String::new(), "read it", band),
+        },
+        Judgement::Fine => (String::new(), "ok", band),
+        Judgement::Low(kelvins) => (by(kelvins), "low", what("add hot", "hot")),
+        Judgement::High(kelvins) => (by(kelvins), "high", what("add cold", "cold")),
     }
 }
 
 /// Three things that are so or are not yet.
-#[component]
-fn Facts() -> impl IntoView {
+fn facts() -> AnyView {
     let fact = |name: &'static str| {
         let so = RwSignal::new(false);
+        let is_so = whether(move || so.get());
         let press = on_press(move |_| so.update(|so| *so = !*so));
-        let pressed = move || if so.get() { "true" } else { "false" };
-        view! {
-            <button type="button" class="key key--wet fact" aria-pressed=pressed on:click=move |_| press.run(())>
-                <i class="mark" class:mark--so=move || so.get()></i>
-                <span>{name}</span>
-            </button>
-        }
+        toggle("key key--wet fact", is_so, vec![mark(is_so), words("span", "", name)], press)
     };
-    view! { <div class="keys facts">{["Gloves on", "Caps off", "Funnel rinsed"].map(fact)}</div> }
+    el("div", "keys facts", ["Gloves on", "Caps off", "Funnel rinsed"].map(fact).into())
 }
 
 /// The start is always there; with something out it says so, and that is written down.
-#[component]
-fn Start() -> impl IntoView {
+fn start() -> AnyView {
     let store = store();
-    let anyway = Memo::new(move |_| store.is_anything_out());
     let first = move || {
         let open = store.run.read();
         let step = open.as_ref().and_then(|open| open.run.plan.steps.first().map(|step| step.bath));
         step.map(|bath| text::bath(bath).to_ascii_uppercase()).unwrap_or_default()
     };
-    let label = Signal::derive(move || {
-        if anyway.get() { "START ANYWAY".to_owned() } else { format!("START {}", first()) }
+    let label = said(move || {
+        if store.is_anything_out() {
+            "START ANYWAY".to_owned()
+        } else {
+            format!("START {}", first())
+        }
     });
     let start = on_press(move |store| {
-        let _ = store.start(anyway.get_untracked());
+        let anyway = untrack(|| store.is_anything_out());
+        let _ = store.start(anyway);
     });
     // What UNDO took back can be brought again from here.
-    let redo =
-        Memo::new(move |_| store.view.read().as_ref().is_some_and(|view| view.redo.is_some()));
+    let redo = move || store.view.read().as_ref().is_some_and(|view| view.redo.is_some());
     let bring_back = on_press(|store| {
         let _ = store.dispatch(Command::Redo);
     });
-    view! {
-        <div class="start">
-            {shown(move || redo.get(), move || view! {
-                <Key class="key--wet" label="REDO".to_owned() on_press=bring_back />
-            }.into_any())}
-            <Key
-                class="key--wet key--next"
-                label=label
-                more=Signal::derive(move || clock_line(store))
-                on_press=start
-            />
-        </div>
-    }
+    let keys = vec![
+        shown(redo, move || key("key--wet", "REDO", bring_back)),
+        key_more("key--wet key--next", label, said(move || clock_line(store)), start),
+    ];
+    el("div", "start", keys)
 }

@@ -1,12 +1,11 @@
 //! Lay out: cautions, what belongs where, and whether the page can be heard.
 
-use crate::parts::shown;
+use crate::parts::pic::{Pic, picture};
+use crate::parts::{all, anew, el, key, key_more, live, made, mark, shown, toggle, whether, words};
 use leptos::prelude::*;
 use session::cue::Tone;
 
 use super::{on_press, store};
-use crate::parts::Key;
-use crate::parts::pic::{Pic, Picture};
 use crate::ports::{Sound, Speech};
 use crate::route::Route;
 use crate::store::Store;
@@ -23,134 +22,102 @@ pub fn LayOut(
     group: usize,
 ) -> impl IntoView {
     let shown = match group {
-        0 => Cautions().into_any(),
-        SOUND_CHECK.. => SoundCheck().into_any(),
-        nth => view! { <Things group=GROUPS[nth - 1] nth /> }.into_any(),
+        0 => cautions(),
+        SOUND_CHECK.. => sound_check(),
+        nth => things(GROUPS[nth - 1], nth),
     };
-    view! { <main class="desk desk--lay-out">{shown}</main> }
+    el("main", "desk desk--lay-out", shown)
 }
 
-#[component]
-fn Head(
-    /// Which screen, from 0.
-    nth: usize,
-) -> impl IntoView {
+fn head(nth: usize) -> AnyView {
     let back = on_press(move |store| {
         store.go(if nth == 0 { Route::Bench } else { Route::LayOut(nth - 1) });
     });
-    view! {
-        <header class="head">
-            <h1 class="head__title">"Lay out"</h1>
-            <span class="quiet">{format!("{} of {}", nth + 1, SOUND_CHECK + 1)}</span>
-            <Key class="head__act" label="Back".to_owned() on_press=back />
-        </header>
-    }
+    el(
+        "header",
+        "head",
+        vec![
+            words("h1", "head__title", "Lay out"),
+            el("span", "quiet", vec![made(format!("{} of {}", nth + 1, SOUND_CHECK + 1))]),
+            key("head__act", "Back", back),
+        ],
+    )
 }
 
-#[component]
-fn Cautions() -> impl IntoView {
+fn cautions() -> Vec<AnyView> {
     let read = on_press(|store| {
         store.keep_cautions_read();
         store.go(Route::LayOut(1));
     });
-    let row = |caution: crate::text::cautions::Caution| {
-        view! {
-            <li class="caution">
-                <b>{caution.what}</b>
-                <span class="quiet">{caution.why}</span>
-            </li>
-        }
+    let row = |caution: &crate::text::cautions::Caution| {
+        let why = words("span", "quiet", caution.why);
+        el("li", "caution", vec![words("b", "", caution.what), why])
     };
-    view! {
-        <div class="desk__body">
-            <Head nth=0 />
-            <h2 class="lead">"Before you begin"</h2>
-            <ul class="cautions">{CAUTIONS.map(row)}</ul>
-            <p class="note">{DEFERS}</p>
-        </div>
-        <footer class="desk__foot desk__foot--act">
-            <Key class="key--next key--big" label="ALL OF THIS IS SO".to_owned() on_press=read />
-        </footer>
-    }
+    let body = vec![
+        head(0),
+        words("h2", "lead", "Before you begin"),
+        el("ul", "cautions", CAUTIONS.iter().map(row).collect()),
+        words("p", "note", DEFERS),
+    ];
+    vec![
+        el("div", "desk__body", body),
+        el(
+            "footer",
+            "desk__foot desk__foot--act",
+            vec![key("key--next key--big", "ALL OF THIS IS SO", read)],
+        ),
+    ]
 }
 
-#[component]
-fn Rolls() -> impl IntoView {
+/// The rolls that wait, to be ticked into the tank.
+fn rolls() -> AnyView {
     let store = store();
-    let rows = move || {
-        let waiting = super::rolls::waiting(store);
-        let row = |roll: session::notebook::Record| {
-            let id = roll.id().to_owned();
-            let so = store.ticked.read().contains(&id);
-            let tick = on_press(move |store| store.tick_roll(&id));
-            view! {
-                <button type="button" class="ready__row" aria-pressed=so.to_string() on:click=move |_| tick.run(())>
-                    <Picture pic=Pic::Reel />
-                    <span>{super::rolls::title(&roll)}<small>{super::rolls::in_words(&roll)}</small></span>
-                    <i class="mark" class:mark--so=so></i>
-                </button>
-            }
-        };
-        waiting.into_iter().take(7).map(row).collect_view()
+    let row = move |roll: session::notebook::Record| {
+        let id = roll.id().to_owned();
+        let ticked = id.clone();
+        let so = whether(move || store.ticked.get().contains(&ticked));
+        let tick = on_press(move |store| store.tick_roll(&id));
+        let small = el("small", "", vec![made(super::rolls::in_words(&roll))]);
+        let words = el("span", "", vec![made(super::rolls::title(&roll)), small]);
+        toggle("ready__row", so, vec![picture(Pic::Reel, ""), words, mark(so)], tick)
     };
-    view! {
-        {shown(move || !super::rolls::waiting(store).is_empty(), move || view! {
-            <h2 class="label">"Which rolls go into the tank?"</h2>
-            <div class="ready">{rows}</div>
-        }.into_any())}
-    }
+    let rows = move || all(super::rolls::waiting(store).into_iter().take(7).map(row).collect());
+    shown(
+        move || !super::rolls::waiting(store).is_empty(),
+        move || {
+            let asked = words("h2", "label", "Which rolls go into the tank?");
+            all(vec![asked, el("div", "ready", vec![anew(rows)])])
+        },
+    )
 }
 
-#[component]
-fn Things(
-    /// What.
-    group: Group,
-    /// Which screen.
-    nth: usize,
-) -> impl IntoView {
+fn things(group: Group, nth: usize) -> Vec<AnyView> {
     let next = on_press(move |store| store.go(Route::LayOut(nth + 1)));
     let safety = on_press(|store| store.go(Route::LayOut(0)));
     let coming = GROUPS.get(nth).map_or("sound check", |group| group.place).to_ascii_lowercase();
-    let first = (nth == 1).then(|| {
-        view! { <Key class="key--plain" label="Cautions again".to_owned() on_press=safety /> }
-    });
-    view! {
-        <div class="desk__body">
-            <Head nth />
-            <h2 class="lead">{group.place}</h2>
-            <div class="ready">
-                {group.things.iter().map(|thing| view! { <Row thing=*thing /> }).collect_view()}
-            </div>
-            {(nth == 1).then(|| view! { <Rolls /> })}
-            {first}
-        </div>
-        <footer class="desk__foot desk__foot--act">
-            <Key class="key--next key--big" label="ALL HERE".to_owned() more=format!("next: {coming}") on_press=next />
-        </footer>
+    let mut body = vec![
+        head(nth),
+        words("h2", "lead", group.place),
+        el("div", "ready", group.things.iter().map(|thing| row(*thing)).collect()),
+    ];
+    if nth == 1 {
+        body.push(rolls());
+        body.push(key("key--plain", "Cautions again", safety));
     }
+    let next = key_more("key--next key--big", "ALL HERE", format!("next: {coming}"), next);
+    vec![el("div", "desk__body", body), el("footer", "desk__foot desk__foot--act", vec![next])]
 }
 
-#[component]
-fn Row(
-    /// What is laid out.
-    thing: Thing,
-) -> impl IntoView {
+/// A thing that is laid out.
+fn row(thing: Thing) -> AnyView {
     let here = RwSignal::new(false);
-    let toggle = move |_| here.update(|here| *here = !*here);
-    let pressed = move || if here.get() { "true" } else { "false" };
-    view! {
-        <button type="button" class="ready__row" aria-pressed=pressed on:click=toggle>
-            <Picture pic=picture(thing.name) />
-            <span>{thing.name}</span>
-            <span class="ready__value">
-                <span class="quiet">{thing.value}</span>
-                <i class="mark" class:mark--so=move || here.get()></i>
-            </span>
-        </button>
-    }
+    let so = whether(move || here.get());
+    let value = el("span", "ready__value", vec![words("span", "quiet", thing.value), mark(so)]);
+    let all = vec![picture(pic(thing.name), ""), words("span", "", thing.name), value];
+    toggle("ready__row", so, all, Callback::new(move |()| here.update(|here| *here = !*here)))
 }
 
-fn picture(name: &str) -> Pic {
+fn pic(name: &str) -> Pic {
     match name {
         "Tub" | "Towel" => Pic::Tub,
         "Developer" | "Bleach-fix" | "Stabiliser" => Pic::Bottle,
@@ -163,8 +130,7 @@ fn picture(name: &str) -> Pic {
     }
 }
 
-#[component]
-fn SoundCheck() -> impl IntoView {
+fn sound_check() -> Vec<AnyView> {
     let store = store();
     let played = RwSignal::new(false);
     let play = on_press(move |store: Store| {
@@ -173,26 +139,24 @@ fn SoundCheck() -> impl IntoView {
         store.say("Can you hear me?", true);
         played.set(true);
     });
-    let clear = on_press(|store| store.go(Route::LastCheck));
-    let not_clear = on_press(|store| store.go(Route::LastCheck));
+    let on = on_press(|store| store.go(Route::Tempering));
     let answer = move || match (store.sound.get(), store.speech.get()) {
         _ if !played.get() => "Tap running, phone where it will stand.",
         (Sound::Missing, _) => "No sound on this phone. The screen flips instead.",
         (_, Speech::Missing | Speech::Unheard) => "This phone has no voice; tones only.",
         _ => "Can you hear it over the tap?",
     };
-    let tips = SOUND_TIPS.map(|tip| view! { <li>{tip}</li> });
-    view! {
-        <div class="desk__body">
-            <Head nth=SOUND_CHECK />
-            <h2 class="lead">"Sound check"</h2>
-            <p>{answer}</p>
-            <Key class="key--big" label="PLAY".to_owned() more="three tones and a sentence".to_owned() on_press=play />
-            <ul class="tips">{tips}</ul>
-        </div>
-        <footer class="desk__foot desk__foot--act pair">
-            <Key class="key--big" label="NOT CLEAR".to_owned() more="go by the screen".to_owned() on_press=not_clear />
-            <Key class="key--next key--big" label="CLEAR".to_owned() more="next: last check".to_owned() on_press=clear />
-        </footer>
-    }
+    let tips = SOUND_TIPS.iter().map(|tip| words("li", "", tip)).collect();
+    let body = vec![
+        head(SOUND_CHECK),
+        words("h2", "lead", "Sound check"),
+        live("p", "", move || answer().to_owned()),
+        key_more("key--big", "PLAY", "three tones and a sentence", play),
+        el("ul", "tips", tips),
+    ];
+    let keys = vec![
+        key_more("key--big", "NOT CLEAR", "go by the screen", on),
+        key_more("key--next key--big", "CLEAR", "next: tempering", on),
+    ];
+    vec![el("div", "desk__body", body), el("footer", "desk__foot desk__foot--act pair", keys)]
 }

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
+use process_model::quantity::Celsius;
 use session::Run;
 use session::notebook::{Kind, Record};
 use session::plan::PlannedStep;
@@ -120,8 +121,9 @@ pub fn timeline(store: Store, open: &OpenRun) -> Vec<Line> {
         Line::Lead(format!("{}{version}", sheet_name(open))),
         Line::Quiet(began.unwrap_or_default()),
         Line::Table(head, rows),
-        Line::Heading("Readings and faults".to_owned()),
     ];
+    lines.extend(amounts(store, run).map(Line::Quiet));
+    lines.extend([Line::Heading("Readings and faults".to_owned())]);
     lines.extend(notes.into_iter().map(Line::Quiet));
     if let Some(session) = store.record(open.record.record.text("session")) {
         let asked =
@@ -132,6 +134,27 @@ pub fn timeline(store: Store, open: &OpenRun) -> Vec<Line> {
         );
     }
     lines
+}
+
+/// What a developer amounted to, and what that comes from.
+fn amounts(store: Store, run: &Run) -> Option<String> {
+    let index = run.plan.steps.iter().position(PlannedStep::is_developer)?;
+    let out_at = run.state.actual.get(index)?.out_at?;
+    let aim = run.plan.steps.get(index)?.aim?;
+    let known = store.developing_of(run, index, out_at)?;
+    let from = match known.readings {
+        0 => "computed from the bottle and the tub".to_owned(),
+        1 => "from one reading in the tank".to_owned(),
+        count => format!("from {count} readings in the tank"),
+    };
+    #[expect(clippy::cast_possible_truncation, reason = "a developer is far shorter than a day")]
+    let equivalent = text::nearest((known.equivalent_s * 1000.0) as i64);
+    let unit = text::unit();
+    let mean = text::degrees(Celsius::new(known.course.mean_c));
+    Some(format!(
+        "Estimate: the developer amounts to {equivalent} at {} {unit}; its mean was {mean} {unit}, {from}.",
+        text::degrees(aim)
+    ))
 }
 
 fn line(at: Timestamp, words: String) -> String {
@@ -210,7 +233,7 @@ fn file(store: Store, open: &OpenRun) -> Vec<Line> {
             Press::new("COPY", act(move |store| store.copy(copied.clone()))).more("as text"),
         ]),
     ];
-    if !store.copied.read().is_empty() {
+    if !store.copied.get().is_empty() {
         lines.push(Line::Said(store.copied.get().to_owned()));
     }
     lines.push(Line::Folded(shown));

@@ -4,20 +4,21 @@ mod frame;
 mod looking_on;
 mod moment;
 
-use crate::parts::{anew, either, said, shown};
 use leptos::prelude::*;
 use process_model::sheet::Bath;
 use session::plan::PlannedStep;
 use session::run::Run;
 use session::view::{Scene, StateWord, View};
 
-pub use frame::{Keys, Offers, Where};
+pub use frame::{Offers, head, keys};
 pub use looking_on::LookingOn;
-pub use moment::Moment;
+pub use moment::moment;
 
 use super::{on_press, store};
-use crate::parts::Key;
-use crate::parts::scale::{Scale, percent};
+use crate::parts::scale::{percent, scale};
+use crate::parts::{
+    all, anew, changing, either, el, el_as, key_more, live, said, shown, timer, whether,
+};
 use crate::store::Store;
 use crate::text;
 
@@ -56,17 +57,13 @@ pub fn Step() -> impl IntoView {
         let ago = if is_ago_offered(view) { " run--ago" } else { "" };
         format!("run run--{}{armed}{ago}", state_class(view))
     });
+    let field = vec![head(), moment(), say(view), bar(view), digits(view), act(view)];
+    let field = el("section", "run__field", field);
+    let flashes = move || flash(store.flashes.get());
     view! {
-        <main class=class data-flashes=move || flash(store.flashes.get())>
-            <section class="run__field">
-                <Where view />
-                <Moment view />
-                <Say view />
-                <Bar view />
-                <Digits view />
-                <Act view />
-            </section>
-            <Keys />
+        <main class=said(move || class.get()) data-flashes=flashes>
+            {field}
+            {keys()}
         </main>
     }
 }
@@ -93,12 +90,11 @@ fn is_key_out(view: Option<&View>) -> bool {
 }
 
 /// The state word, and what comes next beside it.
-#[component]
-fn Say(view: Memo<Option<View>>) -> impl IntoView {
-    let word = Memo::new(move |_| {
+fn say(view: Memo<Option<View>>) -> AnyView {
+    let word = move || {
         let word = view.read().as_ref().and_then(|view| view.scene.state_word());
-        word.map_or("", text::state)
-    });
+        word.map_or("", text::state).to_owned()
+    };
     let store = store();
     let beside = move || {
         let view = view.read();
@@ -112,13 +108,11 @@ fn Say(view: Memo<Option<View>>) -> impl IntoView {
             Some(Scene::Waiting { .. }) => "run__beside run__beside--note",
             _ => "run__beside",
         }
+        .to_owned()
     };
-    view! {
-        <div class="run__say">
-            <span class="run__word">{word}</span>
-            <span class=class>{said(move || beside().0)}" "<b>{said(move || beside().1)}</b></span>
-        </div>
-    }
+    let next = vec![changing(said(move || beside().0 + " ")), live("b", "", move || beside().1)];
+    let next = el_as("span", said(class), next);
+    el("div", "run__say", vec![live("span", "run__word", word), next])
 }
 
 /// Words and digits beside the state word.
@@ -146,8 +140,7 @@ fn beside(scene: &Scene, bath: Option<Bath>) -> (String, String) {
 }
 
 /// The bar: the step line in REST, a block for each second in AGITATE, the draining bar in POUR.
-#[component]
-fn Bar(view: Memo<Option<View>>) -> impl IntoView {
+fn bar(view: Memo<Option<View>>) -> AnyView {
     let store = store();
     let grave = moment::grave_notice(store);
     let kind = Memo::new(move |_| {
@@ -156,7 +149,7 @@ fn Bar(view: Memo<Option<View>>) -> impl IntoView {
         }
         view.read().as_ref().map_or(BarKind::Empty, |view| bar_kind(&view.scene))
     });
-    let scale = Memo::new(move |_| {
+    let line = Memo::new(move |_| {
         let view = view.read();
         of_step(store, view.as_ref(), |run, _, index| {
             let clock = run.step_clock(index);
@@ -168,28 +161,18 @@ fn Bar(view: Memo<Option<View>>) -> impl IntoView {
     });
     let seconds = Memo::new(move |_| view.read().as_ref().and_then(|view| blocks(&view.scene)));
     let drain = move || view.read().as_ref().map_or(0.0, |view| draining(&view.scene));
-    view! {
-        <div class="run__gap">
-            {anew(move || match kind.get() {
-                BarKind::Step => view! {
-                    <Scale
-                        at=Signal::derive(move || scale.get().0)
-                        ticks=Signal::derive(move || scale.get().1)
-                    />
-                }
-                .into_any(),
-                BarKind::Spell => view! { <Blocks seconds /> }.into_any(),
-                BarKind::Pour => view! {
-                    <div class="run__drain" aria-hidden="true">
-                        <i style:--at=move || percent(drain())></i>
-                    </div>
-                }
-                .into_any(),
-                BarKind::Notice => view! { <p class="run__notice">{said(move || grave.get().unwrap_or_default())}</p> }.into_any(),
-                BarKind::Empty => ().into_any(),
-            })}
-        </div>
-    }
+    let draw = move || match kind.get() {
+        BarKind::Step => scale(Signal::derive(move || line.get().0), move || line.get().1),
+        BarKind::Spell => blocks_of(seconds),
+        BarKind::Pour => {
+            let at = said(move || percent(drain()));
+            view! { <div class="run__drain" aria-hidden="true"><i style:--at=at></i></div> }
+                .into_any()
+        }
+        BarKind::Notice => live("p", "run__notice", move || grave.get().unwrap_or_default()),
+        BarKind::Empty => ().into_any(),
+    };
+    el("div", "run__gap", vec![anew(draw)])
 }
 
 /// What stands in the place of the bar.
@@ -253,50 +236,45 @@ fn draining(scene: &Scene) -> f64 {
 }
 
 /// A block for each second of a spell; those that are gone are spent.
-#[component]
-fn Blocks(seconds: Memo<Option<(i64, i64)>>) -> impl IntoView {
-    let count = Memo::new(move |_| seconds.get().map_or(0, |(count, _)| count.min(60)));
+fn blocks_of(seconds: Memo<Option<(i64, i64)>>) -> AnyView {
+    let count = move || seconds.get().map_or(0, |(count, _)| count.min(60));
     let gone = move |nth: i64| seconds.get().is_some_and(|(_, gone)| nth < gone);
     // The last block goes first, so that what is left stands at the beginning of the line.
     let block = move |nth: i64| {
-        let from_end = move || count.get() - 1 - nth;
-        view! { <i class:run__second--gone=move || gone(from_end())></i> }
+        let is_gone = whether(move || gone(count() - 1 - nth));
+        view! { <i class:run__second--gone=is_gone></i> }.into_any()
     };
-    view! { <div class="run__seconds" aria-hidden="true">{anew(move || (0..count.get()).map(block).collect_view().into_any())}</div> }
+    let count = Memo::new(move |_| usize::try_from(count()).unwrap_or_default());
+    let blocks = anew(move || all((0_i64..).take(count.get()).map(block).collect()));
+    view! { <div class="run__seconds" aria-hidden="true">{blocks}</div> }.into_any()
 }
 
 /// The clock, and in AGITATE the count of seconds above it.
-#[component]
-fn Digits(view: Memo<Option<View>>) -> impl IntoView {
+fn digits(view: Memo<Option<View>>) -> AnyView {
     let store = store();
-    let digits = Memo::new(move |_| {
-        view.read().as_ref().map_or(String::new(), |view| strip_time(&view.scene))
-    });
-    let count = Memo::new(move |_| {
+    let digits =
+        said(move || view.read().as_ref().map_or(String::new(), |view| strip_time(&view.scene)));
+    let count = move || {
         let view = view.read();
-        view.as_ref()
-            .and_then(|view| blocks(&view.scene))
-            .map(|(all, gone)| (all - gone).to_string())
-    });
+        view.as_ref().and_then(|view| blocks(&view.scene)).map(|(all, gone)| all - gone)
+    };
     let name = move || {
         let view = view.read();
         let bath = of_step(store, view.as_ref(), |_, step, _| text::bath(step.bath));
         let what = view.as_ref().map_or("", |view| frame::timer_name(&view.scene));
         format!("{}, {what}", bath.unwrap_or_default())
     };
-    let long = move || clock_class(&digits.read());
-    view! {
-        <div class="run__time">
-            {shown(move || count.get().is_some(), move || view! {
-                <div class="run__count" aria-hidden="true">{said(move || count.get().unwrap_or_default())}</div>
-            }.into_any())}
-            // Read out on request only: the spoken prompts already say what matters.
-            <div class=long role="timer" aria-live="off" aria-label=name>{digits}</div>
-        </div>
-    }
+    let long = said(move || clock_class(&digits.read()).to_owned());
+    let counted = move || {
+        let count = changing(said(move || count().unwrap_or_default().to_string()));
+        view! { <div class="run__count" aria-hidden="true">{count}</div> }.into_any()
+    };
+    // Read out on request only: the spoken prompts already say what matters.
+    let clock = timer("div", long, said(name), digits);
+    el("div", "run__time", vec![shown(move || count().is_some(), counted), clock])
 }
 
-fn digits(scene: &Scene) -> String {
+fn clock_digits(scene: &Scene) -> String {
     match scene {
         Scene::LeadIn { left }
         | Scene::PourIn { left, .. }
@@ -325,19 +303,15 @@ pub fn clock_class(digits: &str) -> &'static str {
 
 /// The clock of a step in few characters, for the head of what lies over it.
 pub fn strip_time(scene: &Scene) -> String {
-    if let Scene::Washing(wash) = scene { text::passed(wash.elapsed) } else { digits(scene) }
+    if let Scene::Washing(wash) = scene { text::passed(wash.elapsed) } else { clock_digits(scene) }
 }
 
 /// The action field: when the step ends, or the key that says that it has.
-#[component]
-fn Act(view: Memo<Option<View>>) -> impl IntoView {
+fn act(view: Memo<Option<View>>) -> AnyView {
     let store = store();
-    let key = Memo::new(move |_| is_key_out(view.read().as_ref()));
-    let ago = Memo::new(move |_| is_ago_offered(view.read().as_ref()));
-    let over = Memo::new(move |_| {
-        view.read().as_ref().is_some_and(|view| matches!(view.scene, Scene::Over { .. }))
-    });
-    let label = Signal::derive(move || {
+    let is_over =
+        move || view.read().as_ref().is_some_and(|view| matches!(view.scene, Scene::Over { .. }));
+    let label = move || {
         let view = view.read();
         let label = of_step(store, view.as_ref(), |run, step, index| {
             let leading_in =
@@ -351,30 +325,31 @@ fn Act(view: Memo<Option<View>>) -> impl IntoView {
             }
         });
         label.unwrap_or_default()
-    });
+    };
     let ends_at = move || ends_at(store, view.read().as_ref());
     let lid = move || {
         let view = view.read();
-        of_step(store, view.as_ref(), |_, step, _| text::lid(step.light))
+        let lid = of_step(store, view.as_ref(), |_, step, _| text::lid(step.light));
+        lid.unwrap_or_default().to_owned()
     };
     let press = on_press(|store| {
         let _ = store.dispatch(crate::keys::big_key(store));
     });
-    view! {
-        <div class="run__act">
-            {either(move || key.get(), move || view! {
-                <Key
-                    class="key--wet key--next run__out"
-                    label=Signal::derive(move || label.get().0)
-                    more=Signal::derive(move || label.get().1)
-                    on_press=press
-                />
-            }.into_any(), move || view! { <p class="run__ends">{ends_at}<span class="run__ends-lid">{lid}</span></p> }.into_any())}
-        </div>
-        {shown(move || ago.get(), move || view! {
-            <frame::Ago after=Signal::derive(move || !over.get()) />
-        }.into_any())}
-    }
+    let out = move || {
+        let (says, more) = (said(move || label().0), said(move || label().1));
+        key_more("key--wet key--next run__out", says, more, press)
+    };
+    let ends = move || {
+        el("p", "run__ends", vec![changing(said(ends_at)), live("span", "run__ends-lid", lid)])
+    };
+    let act = either(move || is_key_out(view.read().as_ref()), out, ends);
+    all(vec![
+        el("div", "run__act", vec![act]),
+        shown(
+            move || is_ago_offered(view.read().as_ref()),
+            move || frame::ago(whether(move || !is_over())),
+        ),
+    ])
 }
 
 /// When the step ends, in words and by any clock.

@@ -32,6 +32,12 @@ fn lines(store: Store) -> Vec<Line> {
         act: to(Route::Sheets),
     });
     lines.extend(optional(&habits, &known.sheet));
+    lines.push(Line::Row {
+        label: "Vessels".to_owned(),
+        value: "bottles, tub, tank, thermometer".to_owned(),
+        more: String::new(),
+        act: to(Route::Vessels),
+    });
     lines.extend(yours(&habits));
     lines.extend(heard(store, &habits));
     lines.extend(seen(&habits));

@@ -1,95 +1,98 @@
 //! TEMP: the keypad. Three digits are a reading; nothing else is pressed.
 
-use crate::parts::{anew, said, shown};
 use leptos::prelude::*;
+use process_model::sheet::Bath;
 use session::entry::Place;
 use session::reading;
 use session::run::Tank;
 
 use super::{on_press, store};
-use crate::parts::Key;
-use crate::store::{AskedBack, Store};
+use crate::parts::{all, anew, changing, el, el_as, key, key_more, live, made, plain, said, shown};
+use crate::route::Route;
+use crate::store::{AskedBack, Overlay, Store};
 use crate::text;
 
 /// The keypad for the place that the store names.
-#[component]
-pub fn Temp() -> impl IntoView {
+pub fn temp() -> AnyView {
     let store = store();
-    let asked_back = Memo::new(move |_| store.asked_back.get());
-    let class = move || {
-        if asked_back.read().is_some() { "session session--asked" } else { "session session--pad" }
-    };
-    view! {
-        <main class=class>
-            <Head />
-            {anew(move || match asked_back.get() {
-                Some(asked) => view! { <Asked asked /> }.into_any(),
-                None => view! {
-                    <Entry />
-                    <Pad />
-                }
-                .into_any(),
-            })}
-        </main>
-    }
+    let class = said(move || {
+        let is_asked = store.asked_back.read().is_some();
+        if is_asked { "session session--asked" } else { "session session--pad" }.to_owned()
+    });
+    let body = anew(move || match store.asked_back.get() {
+        Some(asked) => untrack(|| all(asked_back(asked))),
+        None => untrack(|| all(vec![entry(), pad()])),
+    });
+    el_as("main", class, vec![head(), body])
 }
 
 /// Which place, and what to expect there.
-#[component]
-fn Head() -> impl IntoView {
+fn head() -> AnyView {
     let store = store();
     let expect = move || {
         let open = store.run.read();
         let place = store.place.get();
-        let asked = store.asked_back.get();
-        let range = match asked {
+        let range = match store.asked_back.get() {
             Some(asked) => asked.expected,
-            None => open.as_ref().and_then(|open| reading::expected(&open.run, place)),
+            None => store
+                .expected_before_start(place)
+                .or_else(|| open.as_ref().and_then(|open| reading::expected(&open.run, place))),
         };
-        range.map(|(least, most)| {
+        range.map_or_else(String::new, |(least, most)| {
             let words = if least == most { "expect" } else { "in" };
             format!("{words} {}", text::range(least, most))
         })
     };
-    view! {
-        <header class="head">
-            <h1>{said(move || text::place(store.place.get()).to_owned())}</h1>
-            <span class="soft">{expect}</span>
-        </header>
-    }
+    let all = vec![
+        live("h1", "", move || text::place(store.place.get()).to_owned()),
+        live("span", "soft", expect),
+    ];
+    el("header", "head", all)
 }
 
 /// The digits so far, a mark for each that is missing, and a note where there is one.
-#[component]
-fn Entry() -> impl IntoView {
+fn entry() -> AnyView {
     let store = store();
-    let digits = said(move || store.typed.read().shown(text::scale()));
-    let wanted = Memo::new(move |_| store.typed.read().wanted(text::scale()));
-    let note = Memo::new(move |_| {
+    let note = move || {
         let hint = store.typing_hint.get();
         match store.place.get() {
             _ if !hint.is_empty() => hint,
+            _ if !store.typed.read().is_empty() => String::new(),
             Place::InTheTank => "Through the pouring opening, lid stays on.".to_owned(),
+            Place::Bottle(Bath::PreSoak) => store.pre_soak_water().unwrap_or_default(),
             Place::Tub | Place::Bottle(_) => String::new(),
         }
-    });
-    let class = move || if note.read().is_empty() { "entry" } else { "entry entry--noted" };
-    view! {
-        <div class=class>
-            <span class="entry__digits">{digits}</span>
-            {move || (0..wanted.get()).map(|_| view! { <i></i> }).collect_view()}
-            <small>{text::unit()}</small>
-        </div>
-        {shown(move || !note.read().is_empty(), move || view! {
-            <p class="entry__note" role="alert">{note}</p>
-        }.into_any())}
-    }
+    };
+    let class =
+        said(move || if note().is_empty() { "entry" } else { "entry entry--noted" }.to_owned());
+    let wanted = move || {
+        let wanted = store.typed.read().wanted(text::scale());
+        all((0..wanted).map(|_| el("i", "", Vec::new())).collect())
+    };
+    let digits = vec![
+        live("span", "entry__digits", move || store.typed.read().shown(text::scale())),
+        anew(wanted),
+        el("small", "", vec![plain(text::unit())]),
+    ];
+    let noted = move || {
+        let note = changing(said(note));
+        view! { <p class="entry__note" role="alert">{note}</p> }.into_any()
+    };
+    all(vec![el_as("div", class, digits), shown(move || !note().is_empty(), noted)])
 }
 
-/// Ten digits, back and skip. In a run, before the first digit, the key for back changes between
-/// the tub and the tank.
-#[component]
-fn Pad() -> impl IntoView {
+/// What the key for back does before the first digit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Instead {
+    /// In a run: the tub, or the tank.
+    Place(Place),
+    /// In Tempering: how this one is doing.
+    Chart(Place),
+}
+
+/// Ten digits, back and skip. Before the first digit the key for back changes between the tub and
+/// the tank in a run, and leads to the chart in Tempering.
+fn pad() -> AnyView {
     let store = store();
     let digit = move |digit: u8| {
         let press = Callback::new(move |()| {
@@ -97,9 +100,9 @@ fn Pad() -> impl IntoView {
                 store.type_digit(digit);
             }
         });
-        view! { <Key class="key--wet" label=digit.to_string() on_press=press /> }
+        key("key--wet", digit.to_string(), press)
     };
-    let other = Memo::new(move |_| {
+    let other = move || {
         let open = store.run.read();
         let in_a_run = open.as_ref().is_some_and(|open| open.run.state.tank != Tank::Ready);
         let empty = store.typed.read().is_empty();
@@ -107,37 +110,36 @@ fn Pad() -> impl IntoView {
             Place::Tub => Place::InTheTank,
             Place::InTheTank | Place::Bottle(_) => Place::Tub,
         };
-        Some(other).filter(|_| in_a_run && empty)
-    });
-    let back = Callback::new(move |()| match other.get_untracked() {
-        Some(other) if store.accepts_press() => store.place.set(other),
+        let charted = store.route.get() == Route::Tempering;
+        match (empty, in_a_run) {
+            (true, true) => Some(Instead::Place(other)),
+            (true, false) if charted => Some(Instead::Chart(store.place.get())),
+            _ => None,
+        }
+    };
+    let back = Callback::new(move |()| match untrack(other) {
+        Some(Instead::Place(other)) if store.accepts_press() => store.place.set(other),
+        Some(Instead::Chart(of)) if store.accepts_press() => store.overlay.set(Overlay::Bottle(of)),
         None if store.accepts_digit() => store.type_back(),
         Some(_) | None => {}
     });
-    let back_label = Signal::derive(move || {
-        other
-            .get()
-            .map_or_else(|| "back".to_owned(), |place| text::place(place).to_ascii_lowercase())
+    let back_label = said(move || match other() {
+        None => "back".to_owned(),
+        Some(Instead::Place(place)) => text::place(place).to_ascii_lowercase(),
+        Some(Instead::Chart(_)) => "chart".to_owned(),
     });
     let skip = on_press(Store::close_overlay);
-    view! {
-        <div class="pad">
-            {[1, 2, 3, 4, 5, 6, 7, 8, 9].map(digit)}
-            <Key class="key--wet key--word pad__back" label=back_label on_press=back />
-            {digit(0)}
-            <Key class="key--wet key--word pad__skip" label="skip".to_owned() on_press=skip />
-        </div>
-    }
+    let mut keys: Vec<AnyView> = (1..=9).map(digit).collect();
+    keys.push(key("key--wet key--word pad__back", back_label, back));
+    keys.push(digit(0));
+    keys.push(key("key--wet key--word pad__skip", "skip", skip));
+    el("div", "pad", keys)
 }
 
 /// A reading that looks wrong: it is kept, and asked back once.
-#[component]
-fn Asked(
-    /// The reading.
-    asked: AskedBack,
-) -> impl IntoView {
+fn asked_back(asked: AskedBack) -> Vec<AnyView> {
     let of = asked.of;
-    let keep = on_press(Store::close_overlay);
+    let keep = on_press(Store::keep_reading);
     let again = on_press(|store| {
         let _ = store.dispatch(session::Command::Undo);
         store.open_keypad(store.place.get_untracked());
@@ -147,31 +149,18 @@ fn Asked(
         let right = on_press(move |store| store.correct_reading(of, celsius));
         let label =
             if is_half { "+½".to_owned() } else { format!("USE {}", text::degrees(celsius)) };
-        view! { <Key class="key--wet key--next" label=label on_press=right /> }
+        key("key--wet key--next", label, right)
     });
-    let near =
-        asked.expected.map(|(least, most)| format!("Expected near {}.", text::range(least, most)));
-    view! {
-        <div class="asked__words">
-            <p class="asked__question">{text::degrees(asked.celsius)}{(!is_half).then_some("?")}</p>
-            <p class="now">{near}</p>
-        </div>
-        <div class="asked">
-            {fix}
-            <div class="halves">
-                <Key
-                    class="key--wet"
-                    label="AS READ".to_owned()
-                    more="keep it".to_owned()
-                    on_press=keep
-                />
-                <Key
-                    class="key--wet"
-                    label="AGAIN".to_owned()
-                    more="type anew".to_owned()
-                    on_press=again
-                />
-            </div>
-        </div>
-    }
+    let near = asked.expected.map_or_else(String::new, |(least, most)| {
+        format!("Expected near {}.", text::range(least, most))
+    });
+    let question = text::degrees(asked.celsius) + if is_half { "" } else { "?" };
+    let words =
+        vec![el("p", "asked__question", vec![made(question)]), el("p", "now", vec![made(near)])];
+    let halves = vec![
+        key_more("key--wet", "AS READ", "keep it", keep),
+        key_more("key--wet", "AGAIN", "type anew", again),
+    ];
+    let keys = fix.into_iter().chain([el("div", "halves", halves)]).collect();
+    vec![el("div", "asked__words", words), el("div", "asked", keys)]
 }

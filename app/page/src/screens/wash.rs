@@ -1,22 +1,20 @@
 //! Wash: counted up from the pour, ended by the eye.
 
-use crate::parts::said;
 use leptos::prelude::*;
 use session::Command;
 use session::entry::Look;
 use session::view::{Scene, Washing};
 
-use super::run::{Keys, Moment, clock_class, of_step};
+use super::run::{clock_class, keys, moment, of_step};
 use super::{on_press, store};
-use crate::parts::Key;
-use crate::parts::scale::{Scale, percent};
+use crate::parts::scale::{percent, scale};
+use crate::parts::{changing, el, el_as, key, live, plain, said, timer, words};
 use crate::text;
 
 /// The scale ends a little after the person's own habit.
 const BEYOND: f64 = 1.11;
 
 /// The last wash.
-#[expect(clippy::too_many_lines, reason = "one screen, read from top to bottom")]
 #[component]
 pub fn Wash() -> impl IntoView {
     let store = store();
@@ -40,54 +38,47 @@ pub fn Wash() -> impl IntoView {
         // The first seconds of a fill are for changing the water.
         let changing =
             |wash: &Washing| wash.fill > 1 && wash.since_change < 10_000 && wash.judged.is_none();
-        if wash.read().as_ref().is_some_and(changing) {
-            "session wash wash--change"
-        } else {
-            "session wash"
-        }
+        let is_changing = wash.read().as_ref().is_some_and(changing);
+        if is_changing { "session wash wash--change".to_owned() } else { "session wash".to_owned() }
     };
     let of_wash = move |of: fn(&Washing) -> String| {
         said(move || wash.read().as_ref().map(of).unwrap_or_default())
     };
-    let digits = Memo::new(move |_| {
-        wash.read().as_ref().map_or(String::new(), |wash| text::passed(wash.elapsed))
-    });
-    let long = move || clock_class(&digits.read());
-    view! {
-        <main class=class>
-            <header class="run__where">
-                <h1>"Wash"</h1>
-                <span class="run__step">{said(move || step().0)}</span>
-                <span class="wash__water">{said(move || step().1)}</span>
-                <span class="wash__fill">{of_wash(|wash| format!("fill {}", wash.fill))}</span>
-            </header>
-            <Moment view />
-            <div class="run__time">
-                <div class=long role="timer" aria-live="off" aria-label="Wash, passed">{digits}</div>
-            </div>
-            <Marks wash />
-            <p class="now wash__ask">{of_wash(ask)}</p>
-            <p class="soft wash__left">{of_wash(left_over)}</p>
-            <Halves />
-            <Keys />
-        </main>
-    }
+    let digits = of_wash(|wash| text::passed(wash.elapsed));
+    let long = said(move || clock_class(&digits.read()).to_owned());
+    let fill = of_wash(|wash| format!("fill {}", wash.fill));
+    let head = vec![
+        words("h1", "", "Wash"),
+        live("span", "run__step", move || step().0),
+        live("span", "wash__water", move || step().1),
+        el("span", "wash__fill", vec![changing(fill)]),
+    ];
+    let name = Signal::stored("Wash, passed".to_owned());
+    let all = vec![
+        el("header", "run__where", head),
+        moment(),
+        el("div", "run__time", vec![timer("div", long, name, digits)]),
+        marks(wash),
+        el("p", "now wash__ask", vec![changing(of_wash(ask))]),
+        el("p", "soft wash__left", vec![changing(of_wash(left_over))]),
+        halves(),
+        keys(),
+    ];
+    el_as("main", said(class), all)
 }
 
 /// The two looks. Two equal halves: clear or not is a judgement.
-#[component]
-fn Halves() -> impl IntoView {
+fn halves() -> AnyView {
     let judge = |look: Look| {
         on_press(move |store| {
             let _ = store.dispatch(Command::Judge(look));
         })
     };
-    view! {
-        <div class="halves wash__halves">
-            <Key class="key--wet key--sized" label="STILL TINTED".to_owned() on_press=judge(Look::Tinted) />
-            <Key class="key--wet key--sized" label="CLEAR".to_owned() on_press=judge(Look::Clear) />
-        </div>
-    }
+    let halves = vec![
+        key("key--wet key--sized", "STILL TINTED", judge(Look::Tinted)),
+        key("key--wet key--sized", "CLEAR", judge(Look::Clear)),
+    ];
+    el("div", "halves wash__halves", halves)
 }
 
 /// What the page asks or answers.
@@ -109,29 +100,24 @@ fn left_over(wash: &Washing) -> String {
 }
 
 /// The rule with the sheet's mark and the person's own.
-#[component]
-fn Marks(wash: Memo<Option<Washing>>) -> impl IntoView {
-    let scale = move || wash.read().as_ref().map(places).unwrap_or_default();
+fn marks(wash: Memo<Option<Washing>>) -> AnyView {
+    let rule = move || wash.read().as_ref().map(places).unwrap_or_default();
     let times = move || {
         let wash = wash.read();
         wash.as_ref().map(|wash| (text::passed(wash.least), text::passed(wash.habit)))
     };
-    view! {
-        <div class="wash__marks">
-            <Scale
-                at=Signal::derive(move || scale().0)
-                ticks=Signal::derive(move || vec![scale().1, scale().2])
-            />
-            <div class="wash__words">
-                <span style:--at=move || percent(scale().1)>
-                    <b>{said(move || times().map(|times| times.0).unwrap_or_default())}</b>" sheet"
-                </span>
-                <span style:--at=move || percent(scale().2)>
-                    <b>{said(move || times().map(|times| times.1).unwrap_or_default())}</b>" yours"
-                </span>
-            </div>
-        </div>
-    }
+    let mark = |at: Signal<String>, time: Signal<String>, whose: &'static str| {
+        let time = el("b", "", vec![changing(time)]);
+        view! { <span style:--at=at>{time}{plain(whose)}</span> }.into_any()
+    };
+    let least = said(move || times().map(|times| times.0).unwrap_or_default());
+    let habit = said(move || times().map(|times| times.1).unwrap_or_default());
+    let words = vec![
+        mark(said(move || percent(rule().1)), least, " sheet"),
+        mark(said(move || percent(rule().2)), habit, " yours"),
+    ];
+    let rule = scale(Signal::derive(move || rule().0), move || vec![rule().1, rule().2]);
+    el("div", "wash__marks", vec![rule, el("div", "wash__words", words)])
 }
 
 /// Where the wash is, the sheet's mark and the person's own, from 0 to 1.

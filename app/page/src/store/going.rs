@@ -25,7 +25,12 @@ impl Store {
             self.run.with_untracked(|open| open.as_ref().map(|open| open.run.state.tank.clone()));
         let Some(tank) = tank.filter(|_| on_session) else { return };
         self.go(match tank {
-            Tank::Ready => Route::LastCheck,
+            // Before the start the person goes from screen to screen.
+            Tank::Ready => {
+                let route = self.route.get_untracked();
+                let stays = matches!(route, Route::Tempering | Route::ToTheDark | Route::Dark);
+                if stays { route } else { Route::LastCheck }
+            }
             Tank::Bath { .. } | Tank::Asking { .. } => Route::Run,
             Tank::Done { .. } | Tank::Left { .. } => Route::Hang,
         });

@@ -74,7 +74,7 @@ impl Store {
             self.ports.with_value(|ports| ports.screen.buzz());
         }
         if tone == Tone::Alarm && self.sound.get_untracked() != Sound::On {
-            self.flashes.update(|flashes| *flashes = flashes.wrapping_add(1));
+            self.flashes.set(self.flashes.get_untracked().wrapping_add(1));
         }
     }
 

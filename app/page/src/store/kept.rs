@@ -6,10 +6,11 @@ use session::entry::Absence;
 use session::notebook::{self, Record, RunRecord};
 use session::order;
 use session::timestamp::Timestamp;
+use session::view::Scene;
 use session::{Command, Entry, Run};
 
 use super::backup::FILE_SAVED;
-use super::{Held, Keeping, KeptRun, OpenRun, Store, spawn};
+use super::{Held, Keeping, KeptRun, OpenRun, Overlay, Store, spawn};
 use crate::ports::{Kept, Shelf, StoreError};
 
 /// Which run is open, by its id; empty: none.
@@ -18,6 +19,8 @@ const BEAT: &str = "beat";
 pub(super) const HABITS: &str = "habits";
 const DEVICE: &str = "device";
 const CAUTIONS: &str = "cautions";
+/// After so long nobody knows what is in the tank.
+const GAP_MS: i64 = 120_000;
 
 impl Store {
     pub(super) fn keep_record(self, record: &RunRecord) {
@@ -54,8 +57,20 @@ impl Store {
 
     /// Remembers which run to return to, or that there is none.
     pub(super) fn remember_open(self, open: bool) {
+        // While the notebook is still being read, the run that it names is not open yet.
+        if open && !self.loaded.get_untracked() && !self.is_live() {
+            return;
+        }
         let text = self.open_id().filter(|_| open).unwrap_or_default();
         self.keep_text(Shelf::Single, OPEN.to_owned(), text);
+    }
+
+    /// Keeps the record of the open run.
+    pub(super) fn keep_open_record(self) {
+        let record = self.run.with_untracked(|open| open.as_ref().map(|open| open.record.clone()));
+        if let Some(record) = record {
+            self.keep_record(&record);
+        }
     }
 
     /// Keeps a text, and with it everything that could not be kept before.
@@ -119,11 +134,18 @@ impl Store {
         self.file_saved.set(saved.map(Timestamp::from_milliseconds));
         self.cautions_read.set(single(CAUTIONS).is_some());
         self.name_device(single(DEVICE).cloned());
-        if let Some(id) = single(OPEN).filter(|id| !id.is_empty()) {
+        // Whoever has begun meanwhile, because the storage was slow, goes on with that.
+        if let Some(id) = single(OPEN).filter(|id| !id.is_empty() && !self.is_live()) {
             let beat = single(BEAT).and_then(|beat| beat.parse().ok());
             self.reopen(id.clone(), beat.map(Timestamp::from_milliseconds)).await;
         }
         self.loaded.set(true);
+        if self.route.get_untracked().is_before_start() {
+            self.open_run(false);
+            self.keep_open_record();
+            self.remember_open(true);
+            self.arm();
+        }
         self.load_kept();
     }
 
@@ -165,10 +187,23 @@ impl Store {
             let _ = self.dispatch(Command::WasAway { ms, why: Absence::Reloaded });
             self.away_ms.set(Some(ms).filter(|ms| *ms >= 3_000));
             self.ports.with_value(|ports| ports.screen.keep_lit());
+            self.ask_about_the_gap(ms);
         } else {
             self.held.set(Held::Elsewhere);
         }
         self.tick();
+    }
+
+    /// A phone that was dead for minutes while a bath ran out does not know what is in the tank.
+    fn ask_about_the_gap(self, ms: i64) {
+        let now = self.read_clock();
+        let ran_out = self.run.with_untracked(|open| {
+            let scene = open.as_ref().map(|open| session::view(&open.run, now).scene);
+            matches!(scene, Some(Scene::Over { .. } | Scene::Waiting { .. }))
+        });
+        if ms >= GAP_MS && ran_out {
+            self.overlay.set(Overlay::Gap(None));
+        }
     }
 
     /// Reads one run with its log. Entries that cannot be read are left where they are.

@@ -18,6 +18,8 @@ use crate::typed::{Typed, Typing};
 
 /// How long half a degree Fahrenheit more is offered.
 const HALF_OFFERED_MS: u32 = 3_000;
+/// How long is asked what was done about the tub.
+const TUB_ASKED_MS: u32 = 5_000;
 
 impl Store {
     /// Opens the keypad of a run: on the tub, the place that is read most.
@@ -83,8 +85,8 @@ impl Store {
             let asked = AskedBack { of: entry.seq, celsius, expected, fix, is_half: false };
             self.asked_back.set(Some(asked));
         } else {
-            self.offer_half(entry.seq, celsius);
             self.say_if_room(&text::read_back(place, celsius, before));
+            self.offer_half(entry.seq, celsius);
         }
         self.alarm_beyond_limits(place, celsius);
     }
@@ -93,16 +95,46 @@ impl Store {
     fn offer_half(self, of: u32, celsius: Celsius) {
         let half = Celsius::from_fahrenheit(celsius.fahrenheit() + 0.5).ok();
         let Some(half) = half.filter(|_| text::scale() == Scale::Fahrenheit) else {
-            return self.close_overlay();
+            return self.after_reading();
         };
         let asked = AskedBack { of, celsius, expected: None, fix: Some(half), is_half: true };
         self.asked_back.set(Some(asked));
         let withdraw = move || {
             if self.asked_back.get_untracked() == Some(asked) {
-                self.close_overlay();
+                self.after_reading();
             }
         };
         Timeout::new(HALF_OFFERED_MS, withdraw).forget();
+    }
+
+    /// Leaves the question about a reading as it is.
+    pub fn keep_reading(self) {
+        if self.asked_back.get_untracked().is_some_and(|asked| asked.is_half) {
+            self.after_reading();
+        } else {
+            self.close_overlay();
+        }
+    }
+
+    /// A reading in the tank may lead to another time; one of the tub asks what was done about it.
+    fn after_reading(self) {
+        self.close_overlay();
+        if !self.is_live() {
+            return;
+        }
+        match self.place.get_untracked() {
+            Place::Bottle(_) => {}
+            Place::InTheTank => self.offer_time(),
+            Place::Tub => {
+                self.overlay.set(Overlay::TubDone);
+                let withdraw = move || {
+                    if self.overlay.get_untracked() == Overlay::TubDone {
+                        self.close_overlay();
+                    }
+                };
+                Timeout::new(TUB_ASKED_MS, withdraw).forget();
+            }
+        }
     }
 
     /// A reading in the tank outside the developer's hard limits is one of three reasons for the
@@ -125,7 +157,7 @@ impl Store {
             let place = self.place.get_untracked();
             self.say_if_room(&text::read_back(place, celsius, None));
         }
-        self.close_overlay();
+        self.after_reading();
     }
 
     /// Notes a fault and shows what to do.
@@ -134,11 +166,20 @@ impl Store {
             self.close_overlay();
             return;
         }
+        let covers = untrack(|| self.covers(fault));
         let answer = self.run.with_untracked(|open| {
-            text::answer(fault, open.as_ref().and_then(|open| step_in(&open.run)))
+            text::answer(fault, open.as_ref().and_then(|open| step_in(&open.run)), covers)
         });
         self.say(&answer, true);
         self.overlay.set(Overlay::Answer(fault));
+    }
+
+    /// Whether what is left after a spill covers the reels. Nothing where nobody has said how much
+    /// that takes.
+    pub fn covers(self, fault: Fault) -> Option<bool> {
+        let share = fault.share_left()?;
+        let vessels = self.vessels();
+        Some(share * vessels.tank_l >= vessels.covers_l?)
     }
 
     /// Whether any value of Last check is out of its band or was not read.
@@ -152,6 +193,7 @@ impl Store {
 
     /// The bottles and waters that Last check asks about, in the order of the sheet.
     pub fn places_to_check(self) -> Vec<Place> {
+        let has_tub = self.vessels().tub_l >= 0.5;
         self.run.with(|open| {
             let steps =
                 open.as_ref().map(|open| open.run.plan.steps.as_slice()).unwrap_or_default();
@@ -160,7 +202,7 @@ impl Store {
             });
             let soak = steps.iter().any(|step| step.bath == Bath::PreSoak);
             let mut places: Vec<_> = bottles.map(Place::Bottle).collect();
-            places.push(Place::Tub);
+            places.extend(has_tub.then_some(Place::Tub));
             places.extend(soak.then_some(Place::Bottle(Bath::PreSoak)));
             places
         })

@@ -34,13 +34,13 @@ impl Store {
 
     /// Puts a roll into the tank that is next, or takes it out.
     pub fn tick_roll(self, id: &str) {
-        self.ticked.update(|ticked| {
-            let before = ticked.len();
-            ticked.retain(|other| other != id);
-            if ticked.len() == before {
-                ticked.push(id.to_owned());
-            }
-        });
+        let mut ticked = self.ticked.get_untracked();
+        let before = ticked.len();
+        ticked.retain(|other| other != id);
+        if ticked.len() == before {
+            ticked.push(id.to_owned());
+        }
+        self.ticked.set(ticked);
     }
 
     /// What a run's beginning means for rolls and the evening.
@@ -54,7 +54,7 @@ impl Store {
         for roll in self.ticked.get_untracked() {
             self.change_record(&roll, vec![("run", run.id().into())]);
         }
-        self.ticked.update(|ticked| ticked.clear());
+        self.ticked.set(Vec::new());
         if !run.record.text("session").is_empty() {
             return;
         }

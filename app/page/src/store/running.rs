@@ -25,7 +25,8 @@ impl Store {
             let plan_of = |open: &OpenRun| open.run.plan == plan;
             open.as_ref().is_some_and(|open| open.run.state.tank == Tank::Ready && plan_of(open))
         });
-        if same || self.plan_anew(&plan) {
+        let stale = self.is_stale();
+        if !stale && (same || self.plan_anew(&plan)) {
             return;
         }
         let (clock, id) = self
@@ -38,10 +39,23 @@ impl Store {
         let now = self.read_clock();
         let device = self.live.with_value(|live| live.device.clone());
         let record = RunRecord::new(&id, &device, plan.clone(), now);
-        self.keep_record(&record);
+        // While the notebook is still being read, the run that it names may take this one's place.
+        if self.loaded.get_untracked() {
+            self.keep_record(&record);
+        }
         self.run.set(Some(OpenRun { record, run: Run::new(plan) }));
         self.overlay.set(Overlay::None);
         self.away_ms.set(None);
+    }
+
+    /// Whether what was read for a run that has not begun is of another day's water.
+    fn is_stale(self) -> bool {
+        const STALE_MS: i64 = 6 * 3_600_000;
+        let now = self.wall_now();
+        self.run.with_untracked(|open| {
+            let last = open.as_ref().and_then(|open| open.run.log.last());
+            last.is_some_and(|entry| now.since_ms(entry.at) > STALE_MS)
+        })
     }
 
     /// Gives a run that has not begun another plan: what has been read for it stays. Says whether
@@ -71,6 +85,9 @@ impl Store {
     ///
     /// A [`Refusal`] if the run has begun.
     pub fn start(self, anyway: bool) -> Result<Entry, Refusal> {
+        if !untrack(|| self.is_practice()) {
+            self.keep_learned();
+        }
         let entry = self.dispatch(Command::Start { anyway })?;
         self.ports.with_value(|ports| ports.tones.unlock());
         self.live.update_value(|live| live.primed = true);
@@ -110,7 +127,12 @@ impl Store {
 
     /// What the rest of the page does about a new entry.
     fn follow_up(self, entry: &Entry) {
+        if super::tempering::is_tempering(&entry.event) && self.is_before_start() {
+            // A reload finds what was read.
+            self.remember_open(true);
+        }
         if let Event::Started { .. } = entry.event {
+            self.keep_open_record();
             self.remember_open(true);
             self.run_began();
             self.ports.with_value(|ports| {

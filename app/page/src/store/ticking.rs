@@ -10,6 +10,7 @@ use session::timestamp::Timestamp;
 
 use super::{Held, Overlay, Store};
 use crate::ports::Shelf;
+use crate::route::Route;
 use crate::text;
 
 /// From one sign of life to the next.
@@ -18,6 +19,8 @@ const BEAT_MS: i64 = 5_000;
 const CHECK_MS: i64 = 10_000;
 /// Tones are planned again at the latest after this long.
 const PLAN_AGAIN_MS: i64 = 240_000;
+/// How often what takes a while to work out is worked out anew.
+const COARSE_MS: i64 = 10_000;
 /// A shorter absence is not worth a word.
 const AWAY_MS: i64 = 3_000;
 /// After the end of a run the screen goes on for as long as a tap can be undone.
@@ -47,6 +50,13 @@ impl Store {
                 let left = u32::try_from(left).unwrap_or(1_000);
                 Timeout::new(left, move || self.tick())
             });
+        // In Tempering only the estimate moves.
+        let timer = timer.or_else(|| {
+            let left = COARSE_MS - now.milliseconds().rem_euclid(COARSE_MS);
+            let left = u32::try_from(left).unwrap_or(10_000);
+            let tempers = self.route.get_untracked() == Route::Tempering && self.is_before_start();
+            tempers.then(|| Timeout::new(left, move || self.tick()))
+        });
         self.live.try_update_value(|live| live.timer = timer);
     }
 
@@ -57,14 +67,25 @@ impl Store {
         if self.now.get_untracked() != now {
             self.now.set(now);
         }
+        self.set_coarse(now);
         self.close_overlay_in_time(now);
         self.say_due();
+        self.say_next();
         if self.held.get_untracked() == Held::Here {
             self.beat(now);
             self.look_after_tones(now);
         }
         self.look_at_ports();
         self.arm();
+    }
+
+    /// Sets the time in steps of ten seconds.
+    pub(super) fn set_coarse(self, now: Timestamp) {
+        let ms = now.milliseconds();
+        let coarse = Timestamp::from_milliseconds(ms - ms.rem_euclid(COARSE_MS));
+        if self.coarse_now.get_untracked() != coarse {
+            self.coarse_now.set(coarse);
+        }
     }
 
     /// The end control is in its field for the last twenty seconds, whatever lay over it.

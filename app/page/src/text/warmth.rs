@@ -41,6 +41,14 @@ pub fn degrees(celsius: Celsius) -> String {
     }
 }
 
+/// A temperature to the degree.
+pub fn nearest_degree(celsius: Celsius) -> String {
+    match scale() {
+        Scale::Celsius => decimal(celsius.get(), 0),
+        Scale::Fahrenheit => decimal(celsius.fahrenheit(), 0),
+    }
+}
+
 /// A difference of temperatures without its unit.
 pub fn difference(kelvins: Kelvins) -> String {
     match scale() {

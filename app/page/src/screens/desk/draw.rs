@@ -3,64 +3,51 @@
 use leptos::prelude::*;
 
 use super::{Act, Field, Line, Press, Typing};
-use crate::parts::pic::{Pic, Picture};
-use crate::screens::store;
+use crate::parts::pic::{Pic, picture};
+use crate::parts::{el, made, mark, plain, words};
+use crate::screens::{on_press, store};
 
 pub(super) fn draw(line: Line) -> AnyView {
     match line {
-        Line::Lead(text) => view! { <p class="lead">{text}</p> }.into_any(),
-        Line::Quiet(text) => view! { <p class="quiet">{text}</p> }.into_any(),
-        Line::Said(text) => view! { <p class="note" role="alert">{text}</p> }.into_any(),
-        Line::Heading(text) => view! { <h2 class="label">{text}</h2> }.into_any(),
+        Line::Lead(text) => el("p", "lead", vec![made(text)]),
+        Line::Quiet(text) => el("p", "quiet", vec![made(text)]),
+        Line::Said(text) => view! { <p class="note" role="alert">{made(text)}</p> }.into_any(),
+        Line::Heading(text) => el("h2", "label", vec![made(text)]),
         Line::Row { label, value, more, act } => row(label, value, more, act),
         Line::Tick { label, value, so, act } => tick(label, value, so, act),
         Line::Choice { name, about, of } => choice(name, about, of),
         Line::Field(field) => draw_field(field),
-        Line::Keys(of) => {
-            view! { <div class="pair">{of.into_iter().map(key).collect::<Vec<AnyView>>()}</div> }
-                .into_any()
-        }
+        Line::Keys(of) => el("div", "pair", of.into_iter().map(key).collect()),
         Line::Table(head, rows) => table(head, rows),
-        Line::Folded(text) => view! {
-            <details>
-                <summary>"Show it"</summary>
-                <pre class="raw" tabindex="0">{text}</pre>
-            </details>
-        }
-        .into_any(),
-        Line::Raw(text) => view! { <pre class="raw" tabindex="0">{text}</pre> }.into_any(),
+        Line::Folded(text) => el("details", "", vec![words("summary", "", "Show it"), raw(text)]),
+        Line::Raw(text) => raw(text),
     }
 }
 
-fn press(act: Act) -> impl Fn(leptos::ev::MouseEvent) + Send + 'static {
-    let store = store();
-    move |_| {
-        if store.accepts_press() {
-            act(store);
-        }
-    }
+/// A text as it is, to be marked or read.
+fn raw(text: String) -> AnyView {
+    view! { <pre class="raw" tabindex="0">{made(text)}</pre> }.into_any()
+}
+
+/// What is pressed does, unless the press comes too soon after another.
+fn pressed(act: Act) -> Callback<()> {
+    on_press(move |store| act(store))
 }
 
 fn row(label: String, value: String, more: String, act: Act) -> AnyView {
-    view! {
-        <button type="button" class="ledger__row" on:click=press(act)>
-            <span class="label">{label}</span>
-            <span class="ledger__value">{value}<small>{more}</small></span>
-            <Picture pic=Pic::Go class="pic--go" />
-        </button>
-    }
-    .into_any()
+    let value = vec![made(value), el("small", "", vec![made(more)])];
+    let all = vec![
+        el("span", "label", vec![made(label)]),
+        el("span", "ledger__value", value),
+        picture(Pic::Go, "pic--go"),
+    ];
+    press("ledger__row", None, None, all, pressed(act))
 }
 
 fn tick(label: String, value: String, so: bool, act: Act) -> AnyView {
-    let mark = if so { "mark mark--so" } else { "mark" };
-    view! {
-        <button type="button" class="ready__row ready__row--words" aria-pressed=so.to_string() on:click=press(act)>
-            <span>{label}</span>
-            <span class="ready__value"><span class="quiet">{value}</span><i class=mark></i></span>
-        </button>
-    }
-    .into_any()
+    let value = vec![el("span", "quiet", vec![made(value)]), mark(Signal::stored(so))];
+    let all = vec![el("span", "", vec![made(label)]), el("span", "ready__value", value)];
+    press("ready__row ready__row--words", Some(so), None, all, pressed(act))
 }
 
 fn choice(name: String, about: String, of: Vec<Press>) -> AnyView {
@@ -69,19 +56,32 @@ fn choice(name: String, about: String, of: Vec<Press>) -> AnyView {
     let switch = if of.len() > 4 { "switch switch--many" } else { "switch" };
     let half = |Press { says, so, act, .. }: Press| {
         let class = if so { "switch__half switch__half--on" } else { "switch__half" };
-        view! {
-            <button type="button" class=class aria-pressed=so.to_string() on:click=press(act)>
-                {says}
-            </button>
-        }
-        .into_any()
+        press(class, Some(so), None, vec![made(says)], pressed(act))
     };
     let label = name.clone();
+    let name = vec![made(name), el("small", "", vec![made(about)])];
+    let all = vec![el("span", "", name), el("span", switch, of.into_iter().map(half).collect())];
+    group(class, label, all)
+}
+
+/// Things that belong together, by name.
+fn group(class: &'static str, name: String, all: Vec<AnyView>) -> AnyView {
+    view! { <div class=class role="group" aria-label=name>{all}</div> }.into_any()
+}
+
+/// A button with its class, whether it is pressed, and its name where that is not what it says.
+fn press(
+    class: &'static str,
+    so: Option<bool>,
+    name: Option<String>,
+    all: Vec<AnyView>,
+    on_press: Callback<()>,
+) -> AnyView {
+    let so = so.map(|so| so.to_string());
     view! {
-        <div class=class role="group" aria-label=label>
-            <span>{name}<small>{about}</small></span>
-            <span class=switch>{of.into_iter().map(half).collect::<Vec<AnyView>>()}</span>
-        </div>
+        <button type="button" class=class aria-pressed=so aria-label=name on:click=move |_| on_press.run(())>
+            {all}
+        </button>
     }
     .into_any()
 }
@@ -112,13 +112,8 @@ fn draw_field(field: Field) -> AnyView {
         .into_any(),
     };
     if typing != Typing::Number {
-        return view! {
-            <div class="field">
-                <span>{name}<small>{about}</small></span>
-                {input}
-            </div>
-        }
-        .into_any();
+        let name = vec![made(name), el("small", "", vec![made(about)])];
+        return el("div", "field", vec![el("span", "", name), input]);
     }
     number(name, about, unit, input, steps)
 }
@@ -133,50 +128,36 @@ fn number(
 ) -> AnyView {
     let around = |sign: &'static str, word: &str, act: Option<Act>| {
         let name = format!("{name}, {word}");
-        act.map(|act| {
-            view! {
-                <button type="button" class="key" aria-label=name on:click=press(act)>{sign}</button>
-            }
-            .into_any()
-        })
+        act.map(|act| press("key", None, Some(name), vec![plain(sign)], pressed(act)))
     };
     let class = if steps.is_some() { "number" } else { "number number--plain" };
     let (less, more) = steps.unzip();
     let (less, more) = (around("−", "less", less), around("+", "more", more));
     let label = name.clone();
-    view! {
-        <div class="srow" role="group" aria-label=label>
-            <span>{name}<small>{about}</small></span>
-            <span class=class>{less}{input}<span class="number__unit">{unit}</span>{more}</span>
-        </div>
-    }
-    .into_any()
+    let unit = words("span", "number__unit", unit);
+    let number = less.into_iter().chain([input, unit]).chain(more).collect();
+    let name = vec![made(name), el("small", "", vec![made(about)])];
+    group("srow", label, vec![el("span", "", name), el("span", class, number)])
 }
 
 fn key(Press { says, more, so, act }: Press) -> AnyView {
     let class = if so { "key key--next" } else { "key" };
-    let more = Some(more).filter(|more| !more.is_empty());
-    let more = more.map(|more| view! { <span class="key__more">{more}</span> });
-    view! {
-        <button type="button" class=class on:click=press(act)><span>{says}</span>{more}</button>
+    let mut all = vec![el("span", "", vec![made(says)])];
+    if !more.is_empty() {
+        all.push(el("span", "key__more", vec![made(more)]));
     }
-    .into_any()
+    press(class, None, None, all, pressed(act))
 }
 
 fn table(head: Vec<String>, rows: Vec<Vec<String>>) -> AnyView {
-    let head = head.into_iter().map(|cell| view! { <th scope="col">{cell}</th> }.into_any());
+    let head = head.into_iter().map(|cell| view! { <th scope="col">{made(cell)}</th> }.into_any());
     let rows = rows.into_iter().map(|row| {
         let cells = row.into_iter().enumerate().map(|(index, cell)| match index {
-            0 => view! { <th scope="row">{cell}</th> }.into_any(),
-            _ => view! { <td>{cell}</td> }.into_any(),
+            0 => view! { <th scope="row">{made(cell)}</th> }.into_any(),
+            _ => el("td", "", vec![made(cell)]),
         });
-        view! { <tr>{cells.collect::<Vec<AnyView>>()}</tr> }.into_any()
+        el("tr", "", cells.collect())
     });
-    view! {
-        <table class="table">
-            <thead><tr>{head.collect::<Vec<AnyView>>()}</tr></thead>
-            <tbody>{rows.collect::<Vec<AnyView>>()}</tbody>
-        </table>
-    }
-    .into_any()
+    let head = el("thead", "", vec![el("tr", "", head.collect())]);
+    el("table", "table", vec![head, el("tbody", "", rows.collect())])
 }

@@ -1,20 +1,19 @@
 //! What stays in its place while a run goes on: the head above, the keys below.
 
-use crate::parts::said;
 use leptos::prelude::*;
 use session::Command;
-use session::view::{Scene, View};
+use session::view::Scene;
 
 use super::of_step;
-use crate::parts::Key;
+use crate::parts::{changing, el, el_as, key, key_resting, live, said, whether, words};
 use crate::screens::{on_press, store};
 use crate::store::{Overlay, Store};
 use crate::text;
 
 /// The head: which step, of how many, and by any clock when it is out.
-#[component]
-pub fn Where(view: Memo<Option<View>>) -> impl IntoView {
+pub fn head() -> AnyView {
     let store = store();
+    let view = store.view;
     let step = move || {
         let view = view.read();
         of_step(store, view.as_ref(), |run, step, index| {
@@ -26,15 +25,16 @@ pub fn Where(view: Memo<Option<View>>) -> impl IntoView {
     let reading = move || {
         let open = store.run.read();
         let last = open.as_ref().and_then(|open| open.run.state.readings.last().copied());
-        last.map(|reading| format!("{} {}", text::degrees(reading.celsius), text::unit()))
+        let last = last.map(|last| format!("{} {}", text::degrees(last.celsius), text::unit()));
+        last.unwrap_or_default()
     };
-    view! {
-        <header class="run__where">
-            <h1><span class="unseen">"Run: "</span>{said(move || step().0.to_owned())}</h1>
-            <span class="run__step">{said(move || step().1)}</span>
-            <span class="run__temp">{reading}</span>
-        </header>
-    }
+    let name = vec![words("span", "unseen", "Run: "), changing(said(move || step().0.to_owned()))];
+    let all = vec![
+        el("h1", "", name),
+        live("span", "run__step", move || step().1),
+        live("span", "run__temp", reading),
+    ];
+    el("header", "run__where", all)
 }
 
 /// What the key for UNDO and REDO offers: there is a tap to take back, and one to bring again.
@@ -60,7 +60,12 @@ impl Offers {
 
     /// What the key says.
     pub fn label(self) -> Signal<String> {
-        Signal::derive(move || if self.get().1 { "REDO".to_owned() } else { "UNDO".to_owned() })
+        said(move || if self.get().1 { "REDO".to_owned() } else { "UNDO".to_owned() })
+    }
+
+    /// Whether there is nothing to take back and nothing to bring again.
+    pub fn are_none(self) -> Signal<bool> {
+        whether(move || self.get() == (false, false))
     }
 
     /// What the key does: what it says, not what may have come to be since.
@@ -74,14 +79,13 @@ impl Offers {
 
 /// The three keys. They never move. UNDO reads REDO after it was pressed; if there is more to
 /// undo then, UNDO takes TEMP's place.
-#[component]
-pub fn Keys() -> impl IntoView {
+pub fn keys() -> AnyView {
     let offers = Offers::of(store());
     let both = move || offers.get() == (true, true);
     let class = move || match offers.get() {
-        (true, true) => "run__keys run__keys--undo run__keys--both",
-        (false, false) => "run__keys",
-        (true, false) | (false, true) => "run__keys run__keys--undo",
+        (true, true) => "run__keys run__keys--undo run__keys--both".to_owned(),
+        (false, false) => "run__keys".to_owned(),
+        (true, false) | (false, true) => "run__keys run__keys--undo".to_owned(),
     };
     let temp = on_press(move |store| {
         if untrack(both) {
@@ -91,24 +95,18 @@ pub fn Keys() -> impl IntoView {
         }
     });
     let fault = on_press(|store| store.overlay.set(Overlay::Fault));
-    let temp_label =
-        Signal::derive(move || if both() { "UNDO".to_owned() } else { "TEMP".to_owned() });
-    let nothing = Signal::derive(move || offers.get() == (false, false));
-    view! {
-        <footer class=class>
-            <Key class="key--wet run__temp-key" label=temp_label on_press=temp />
-            <Key class="key--wet run__fault-key" label="FAULT".to_owned() on_press=fault />
-            <Key class="key--wet run__undo-key" label=offers.label() resting=nothing on_press=offers.on_press() />
-        </footer>
-    }
+    let temp_label = said(move || if both() { "UNDO" } else { "TEMP" }.to_owned());
+    let all = vec![
+        key("key--wet run__temp-key", temp_label, temp),
+        key("key--wet run__fault-key", "FAULT", fault),
+        key_resting("key--wet run__undo-key", offers.label(), offers.are_none(), offers.on_press()),
+    ];
+    el_as("footer", said(class), all)
 }
 
-/// "Did it already?": the tank was empty earlier than the tap. In OVER these are the tap.
-#[component]
-pub fn Ago(
-    /// Whether the tap has been made, and only its time is to be moved.
-    after: Signal<bool>,
-) -> impl IntoView {
+/// "Did it already?": the tank was empty earlier than the tap. In OVER these are the tap; `after`
+/// it only its time is moved.
+pub fn ago(after: Signal<bool>) -> AnyView {
     let chip = move |seconds: i64| {
         let press = on_press(move |store| {
             let ms = seconds * 1_000;
@@ -118,14 +116,11 @@ pub fn Ago(
                 Command::TankIsEmpty { ago_ms: ms }
             });
         });
-        view! { <Key class="key--wet run__chip" label=format!("{seconds}\u{a0}s ago") on_press=press /> }
+        key("key--wet run__chip", format!("{seconds}\u{a0}s ago"), press)
     };
-    view! {
-        <div class="run__ago">
-            <p class="run__ago-words">"Did it already?"</p>
-            <div class="run__chips">{[5, 10, 20].map(chip)}</div>
-        </div>
-    }
+    let chips = [5, 10, 20].into_iter().map(chip).collect();
+    let all = vec![words("p", "run__ago-words", "Did it already?"), el("div", "run__chips", chips)];
+    el("div", "run__ago", all)
 }
 
 /// What the digits count, for the timer's name.

@@ -2,8 +2,8 @@
 
 use leptos::prelude::*;
 
-use super::{Bar, Digits, Say, Where, ends_at, state_class};
-use crate::parts::Key;
+use super::{bar, digits, ends_at, head, say, state_class};
+use crate::parts::{el, el_as, key, live, said, words};
 use crate::screens::{on_press, store};
 use crate::store::Store;
 
@@ -12,30 +12,20 @@ use crate::store::Store;
 pub fn LookingOn() -> impl IntoView {
     let store = store();
     let view = store.view;
-    let class = move || format!("run run--looking-on run--{}", state_class(view.read().as_ref()));
+    let class =
+        said(move || format!("run run--looking-on run--{}", state_class(view.read().as_ref())));
     let take = on_press(Store::take_over);
     let ends_at = move || ends_at(store, view.read().as_ref());
-    view! {
-        <main class=class>
-            <section class="run__field">
-                <Where view />
-                <div class="run__moment">
-                    <p class="run__lid run__lid--told">"This run is in another window."</p>
-                </div>
-                <Say view />
-                <Bar view />
-                <Digits view />
-                <div class="run__act">
-                    <p class="run__ends">{ends_at}</p>
-                </div>
-            </section>
-            <footer class="run__keys">
-                <Key
-                    class="key--wet key--next run__take"
-                    label="TAKE OVER HERE".to_owned()
-                    on_press=take
-                />
-            </footer>
-        </main>
-    }
+    let told = words("p", "run__lid run__lid--told", "This run is in another window.");
+    let field = vec![
+        head(),
+        el("div", "run__moment", vec![told]),
+        say(view),
+        bar(view),
+        digits(view),
+        el("div", "run__act", vec![live("p", "run__ends", ends_at)]),
+    ];
+    let take = key("key--wet key--next run__take", "TAKE OVER HERE", take);
+    let all = vec![el("section", "run__field", field), el("footer", "run__keys", vec![take])];
+    el_as("main", class, all)
 }

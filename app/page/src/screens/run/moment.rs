@@ -1,11 +1,10 @@
 //! The line of the moment: what was just said, or what the page has to tell, or about the lid.
 
-use crate::parts::{said, shown};
 use leptos::prelude::*;
 use session::spoken;
-use session::view::View;
 
 use super::of_step;
+use crate::parts::{changing, el, el_as, said, shown};
 use crate::screens::store;
 use crate::store::Store;
 use crate::text;
@@ -30,9 +29,9 @@ pub fn grave_notice(store: Store) -> Memo<Option<String>> {
 }
 
 /// The line of the moment. Its place does not change, whatever stands in it.
-#[component]
-pub fn Moment(view: Memo<Option<View>>) -> impl IntoView {
+pub fn moment() -> AnyView {
     let store = store();
+    let view = store.view;
     let fresh = Memo::new(move |_| {
         let age = store.now.get().since_ms(store.said_at.get());
         (0..FRESH_MS).contains(&age) && !store.said.read().is_empty()
@@ -46,22 +45,25 @@ pub fn Moment(view: Memo<Option<View>>) -> impl IntoView {
         // While the big key is out nothing else says whether the lid stays on. What is grave
         // stands in a place of its own.
         let armed = view.read().as_ref().is_some_and(|view| view.armed);
-        notice.filter(|notice| !armed && !notice.is_grave).map(|notice| notice.text)
+        let notice = notice.filter(|notice| !armed && !notice.is_grave).map(|notice| notice.text);
+        notice.or_else(|| store.invitation())
     });
     let lid = move || {
         let view = view.read();
         of_step(store, view.as_ref(), |_, step, _| text::lid(step.light)).unwrap_or_default()
     };
-    let said_class = move || if fresh.get() && asked().is_none() { "run__said" } else { "unseen" };
-    let lid_class = move || {
-        if told.read().is_some() { "run__lid run__lid--told" } else { "run__lid" }
+    let is_said = move || fresh.get() && asked().is_none();
+    let said_class = said(move || if is_said() { "run__said" } else { "unseen" }.to_owned());
+    let lid_class = said(move || {
+        if told.read().is_some() { "run__lid run__lid--told" } else { "run__lid" }.to_owned()
+    });
+    let line = move || {
+        let line = said(move || told.get().unwrap_or_else(|| lid().to_owned()));
+        el_as("p", lid_class, vec![changing(line)])
     };
-    view! {
-        <div class="run__moment">
-            <p class=said_class>{said(move || store.said.get())}</p>
-            {shown(move || !fresh.get() || asked().is_some(), move || view! {
-                <p class=lid_class>{said(move || told.get().unwrap_or_else(|| lid().to_owned()))}</p>
-            }.into_any())}
-        </div>
-    }
+    let all = vec![
+        el_as("p", said_class, vec![changing(said(move || store.said.get()))]),
+        shown(move || !is_said(), line),
+    ];
+    el("div", "run__moment", all)
 }

@@ -1,0 +1,91 @@
+//! What changes rarely, in one signal: one for each of these small things would bring its own code
+//! along, twenty kilobytes in all. Who looks at one is told when another changes, too.
+
+use leptos::prelude::*;
+use session::timestamp::Timestamp;
+
+use super::{Backup, Held, Keeping};
+use crate::ports::{Lit, Offline, Sound, Speech, Truth};
+
+/// Everything that changes rarely: what is known of the phone, and what was last answered at a desk.
+#[derive(Clone, Debug)]
+pub struct Aside {
+    pub(super) sound: Sound,
+    pub(super) speech: Speech,
+    pub(super) lit: Lit,
+    pub(super) keeping: Keeping,
+    pub(super) held: Held,
+    pub(super) offline: Offline,
+    pub(super) truth: Truth,
+    pub(super) away_ms: Option<i64>,
+    pub(super) flashes: u32,
+    pub(super) file_saved: Option<Timestamp>,
+    pub(super) backup: Backup,
+    pub(super) hint: (String, String),
+    pub(super) copied: &'static str,
+    pub(super) ticked: Vec<String>,
+}
+
+impl Aside {
+    /// As long as nobody has looked.
+    pub(super) fn new(sound: Sound) -> Self {
+        Self {
+            sound,
+            speech: Speech::Usual,
+            lit: Lit::Unasked,
+            keeping: Keeping::Kept,
+            held: Held::Here,
+            offline: Offline::Unknown,
+            truth: Truth::default(),
+            away_ms: None,
+            flashes: 0,
+            file_saved: None,
+            backup: Backup::None,
+            hint: (String::new(), String::new()),
+            copied: "",
+            ticked: Vec::new(),
+        }
+    }
+}
+
+/// One of these things, to be read and set like a signal of its own.
+#[derive(Debug)]
+pub struct Known<T: 'static> {
+    of: RwSignal<Aside>,
+    part: fn(&mut Aside) -> &mut T,
+    copy: fn(&Aside) -> T,
+}
+
+impl<T: 'static> Clone for Known<T> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<T: 'static> Copy for Known<T> {}
+
+impl<T: 'static> Known<T> {
+    pub(super) fn new(
+        of: RwSignal<Aside>,
+        part: fn(&mut Aside) -> &mut T,
+        copy: fn(&Aside) -> T,
+    ) -> Self {
+        Self { of, part, copy }
+    }
+
+    /// What is known; who asks is told of changes.
+    pub fn get(self) -> T {
+        (self.copy)(&self.of.read())
+    }
+
+    /// What is known now.
+    pub fn get_untracked(self) -> T {
+        (self.copy)(&self.of.read_untracked())
+    }
+
+    /// Knows better.
+    pub fn set(self, value: T) {
+        let mut aside = self.of.write();
+        *(self.part)(&mut aside) = value;
+    }
+}
