@@ -18,6 +18,7 @@ mod offline;
 mod sizes;
 mod sound;
 mod steps;
+mod tempering;
 mod touches;
 mod tour;
 mod whole_run;

@@ -46,8 +46,16 @@ fn real_time_tones_sound_when_they_should() {
 /// From the Bench to Last check, slowly enough that no press is taken for water.
 async fn to_last_check_in_real_time(page: &Page) {
     page.open("").await;
-    for key in ["DEVELOP A ROLL", "ALL OF THIS IS SO", "ALL HERE", "ALL HERE", "ALL HERE", "CLEAR"]
-    {
+    for key in [
+        "DEVELOP A ROLL",
+        "ALL OF THIS IS SO",
+        "ALL HERE",
+        "ALL HERE",
+        "ALL HERE",
+        "CLEAR",
+        "DARK",
+        "FILM IS IN",
+    ] {
         page.wait_real(0.8).await;
         page.tap_only("button", key).await;
     }

@@ -40,6 +40,13 @@ const SEEN: &str = "__clock.eyes.pieces().map((piece) => piece.text).join(' ')";
 /// A second touch counts once this long has passed since the first.
 const APART: f64 = 0.8;
 
+/// Opens the page and lays everything out: Tempering is on the screen, nothing was read yet.
+pub async fn to_tempering(page: &Page) {
+    page.open("").await;
+    page.advance(APART).await;
+    page.lay_out_to_tempering().await;
+}
+
 /// Opens the page and lays everything out: Last check is on the screen, nothing was read yet.
 pub async fn to_last_check(page: &Page) {
     page.open("").await;
@@ -85,6 +92,12 @@ pub trait Steps {
     async fn lay_out(&self);
     /// From the first group of things to Last check.
     async fn lay_out_the_rest(&self);
+    /// From the Bench to Tempering, everything being there and heard, for the first time.
+    async fn lay_out_to_tempering(&self);
+    /// From the first group of things to Tempering.
+    async fn check_the_rest(&self);
+    /// From Tempering to Last check, the film being in the tank already.
+    async fn pass_the_dark(&self);
     /// Starts the run from Last check.
     async fn tap_start(&self);
     /// Starts the run from Last check. Gives the pour tone of the pre-soak.
@@ -154,10 +167,27 @@ impl Steps for Page {
     }
 
     async fn lay_out_the_rest(&self) {
+        self.check_the_rest().await;
+        self.pass_the_dark().await;
+    }
+
+    async fn lay_out_to_tempering(&self) {
+        self.press("Develop a roll").await;
+        self.press("ALL OF THIS IS SO").await;
+        self.check_the_rest().await;
+    }
+
+    async fn check_the_rest(&self) {
         while self.has("button", "ALL HERE").await {
             self.press("ALL HERE").await;
         }
         self.press("CLEAR").await;
+        assert_eq!(self.heading().await, "Tempering");
+    }
+
+    async fn pass_the_dark(&self) {
+        self.press("DARK").await;
+        self.press("FILM IS IN").await;
         assert_eq!(self.heading().await, "Last check");
     }
 

@@ -43,6 +43,7 @@ pub async fn walk(page: &Page, mut visit: impl AsyncFnMut(&Page, Stop)) {
     page.press("ALL HERE").await;
     visit(page, desk("06-sound-check")).await;
     page.press("CLEAR").await;
+    tempering(page, &mut visit).await;
     visit(page, wet("07-last-check-empty")).await;
     page.press("Developer").await;
     visit(page, wet("08-keypad")).await;
@@ -58,6 +59,31 @@ pub async fn walk(page: &Page, mut visit: impl AsyncFnMut(&Page, Stop)) {
     developer(page, &mut visit).await;
     bleach_fix_and_wash(page, &mut visit).await;
     after(page, &mut visit).await;
+}
+
+async fn tempering(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
+    let wet = |name| Stop { name, kind: Kind::Session };
+    visit(page, wet("06a-tempering-empty")).await;
+    page.read("MEASURE TUB", "420").await;
+    page.read("Developer", "203").await;
+    page.read("Bleach-fix", "198").await;
+    page.read("Pre-soak", "390").await;
+    page.advance(185.0).await;
+    visit(page, wet("06b-tempering")).await;
+    page.read("Developer", "247").await;
+    page.press("WATER").await;
+    visit(page, wet("06c-water")).await;
+    page.press("SWAPPED").await;
+    page.advance(60.0).await;
+    page.read("Tub", "431").await;
+    page.advance(120.0).await;
+    page.press("Developer").await;
+    page.press("chart").await;
+    visit(page, wet("06d-bottle")).await;
+    page.press("BACK").await;
+    page.press("DARK").await;
+    visit(page, wet("06e-before-the-dark")).await;
+    page.press("FILM IS IN").await;
 }
 
 async fn pre_soak(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {

@@ -74,11 +74,14 @@
     }
     return first;
   };
+  // To the microsecond: sums of tenths would otherwise fall a hair short of a whole millisecond, and
+  // what is due then would be late by one.
+  const exact = (ms) => Math.round(ms * 1_000) / 1_000;
   const moveTo = (to) => {
     if (to <= mono) return;
     for (const move of clock.moves) move(mono, to);
-    wall += to - mono;
-    since += to - mono;
+    wall = exact(wall + to - mono);
+    since = exact(since + to - mono);
     mono = to;
   };
   const fire = (timer) => {
@@ -122,7 +125,8 @@
 
   // Moves time to `to`, timer by timer. Stops early where `stop` holds, or after 5 real seconds:
   // the caller then asks again.
-  clock.advanceTo = async (to, stop) => {
+  clock.advanceTo = async (till, stop) => {
+    const to = fake ? exact(till) : till;
     const until = real.now() + 5_000;
     await clock.settle();
     // The real clock cannot be moved, only waited for.

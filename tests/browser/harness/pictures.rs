@@ -17,6 +17,28 @@ impl Page {
         std::fs::write(folder.join(file), self.png().await).expect("room for a picture");
     }
 
+    /// The brightest part of any pixel on the screen, from 0 to 255.
+    pub async fn brightest_pixel(&self) -> u64 {
+        let shot = json!({ "format": "png", "captureBeyondViewport": false });
+        let shot = self.cdp("Page.captureScreenshot", shot).await;
+        let look = format!(
+            "(async () => {{
+                const bytes = Uint8Array.from(atob({}), (letter) => letter.charCodeAt(0));
+                const image = await createImageBitmap(new Blob([bytes]));
+                const draw = new OffscreenCanvas(image.width, image.height).getContext('2d');
+                draw.drawImage(image, 0, 0);
+                const {{ data }} = draw.getImageData(0, 0, image.width, image.height);
+                let most = 0;
+                for (let at = 0; at < data.length; at += 4) {{
+                    most = Math.max(most, data[at], data[at + 1], data[at + 2]);
+                }}
+                return most;
+            }})()",
+            shot["data"]
+        );
+        self.eval(&look).await.as_u64().expect("a brightness")
+    }
+
     /// How high the ink is that is really drawn in the one thing of this role, in CSS pixels.
     pub async fn ink_height(&self, role: &str) -> f64 {
         let rect = self.the(role, "").await.rect;

@@ -1,6 +1,11 @@
 // What went wrong on the page, and what was pressed.
 (clock) => {
   const words = (value) => value?.stack ?? String(value?.message ?? value);
+  // What did not load says so to itself only: a style that a browser refuses leaves no other trace.
+  const missing = ({ target }) => {
+    if (target instanceof Element) clock.record('fault', { what: `not loaded: ${target.outerHTML}` });
+  };
+  window.addEventListener('error', missing, true);
   window.addEventListener('error', (event) => {
     // A file that failed to load has no message: the page has its own words for that.
     const message = event.error ? words(event.error) : event.message;

@@ -153,7 +153,9 @@ fn keyed(key: &str) -> (String, u32, String) {
                 format!("Key{upper}")
             };
             // A key with a longer name, such as a pedal's, is known by its name only.
-            if alone { (code, u32::from(upper), key.to_owned()) } else { named(0, "") }
+            // The number of a point is the one of the key Delete.
+            let number = if first.is_ascii_alphanumeric() { u32::from(upper) } else { 0 };
+            if alone { (code, number, key.to_owned()) } else { named(0, "") }
         }
     }
 }
