@@ -321,3 +321,76 @@ fn a_bottle_is_set_up_once_and_found_again() {
         assert!(!page.has("button", "Tub").await && page.shows("MEASURE DEVELOPER").await);
     });
 }
+
+#[test]
+fn the_amounts_of_hot_and_cold_water_for_the_pre_soak_are_said_before_it_is_read() {
+    run(async |stage| {
+        let page = &stage.page;
+        steps::to_tempering(page).await;
+        page.press("Pre-soak").await;
+        assert!(page.shows("mL hot").await && page.shows("mL cold").await);
+        page.touch_digits("3").await;
+        assert!(!page.shows("mL hot").await, "digits go first");
+    });
+}
+
+#[test]
+fn a_developer_that_nobody_has_read_invites_to_a_reading_for_half_a_minute_or_so() {
+    run(async |stage| {
+        let page = &stage.page;
+        let zero = steps::to_developer(page).await;
+        page.advance_to(zero + 50.0).await;
+        assert!(!page.shows("read in the tank?").await);
+        page.advance_to(zero + 72.0).await;
+        assert!(page.shows("read in the tank?").await, "{}", page.words().await);
+        read_in_the_tank(page, "386").await;
+        page.advance_to(zero + 82.0).await;
+        assert!(!page.shows("read in the tank?").await);
+    });
+}
+
+#[test]
+fn after_a_phone_that_was_dead_for_minutes_three_touches_say_what_happened() {
+    run(async |stage| {
+        let zero = steps::to_developer(&stage.page).await;
+        stage.page.advance_to(zero + 100.0).await;
+        stage.kill();
+        stage.start_again(360.0).await;
+        let page = &stage.page;
+        page.open("").await;
+        page.until_shows("In the tank now?").await;
+        page.advance(1.0).await;
+        assert!(page.has("button", "STILL Developer").await);
+        page.press("Bleach-fix").await;
+        page.press("2 min").await;
+        assert_eq!(page.heading().await, "Run: Bleach-fix");
+        let left = page.timer().await;
+        assert!(["5:58", "5:59", "6:00"].contains(&left.as_str()), "{left}");
+        page.press("UNDO").await;
+        assert_eq!(page.heading().await, "Run: Developer");
+    });
+}
+
+#[test]
+fn a_spill_asks_how_much_is_left_and_a_wrong_bath_which_in_words_that_open_no_tank() {
+    run(async |stage| {
+        let page = &stage.page;
+        let zero = steps::to_developer(page).await;
+        page.advance_to(zero + 40.0).await;
+        for (fault, which, answer) in [
+            ("Spilled", "½ left", "invert without stopping"),
+            ("Wrong bath", "Bleach-fix in developer bottle", "Do not use that developer again"),
+        ] {
+            page.press("FAULT").await;
+            page.press(fault).await;
+            page.press(which).await;
+            assert!(page.shows(answer).await, "{}", page.words().await);
+            page.press("BACK TO THE RUN").await;
+        }
+        let log = page.log().await;
+        let faults: Vec<_> = log.iter().filter_map(|entry| entry["choice"].as_str()).collect();
+        let noted =
+            ["spilled", "spilled_half_left", "wrong_bath", "bleach_fix_in_developer_bottle"];
+        assert_eq!(faults, noted);
+    });
+}
