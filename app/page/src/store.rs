@@ -15,6 +15,7 @@ mod rolls;
 mod running;
 mod shared;
 mod sheets;
+mod solutions;
 mod tempering;
 mod ticking;
 mod vessels;

@@ -14,6 +14,7 @@ pub mod schema;
 mod shapes;
 pub mod sheets;
 pub mod shelves;
+pub mod solutions;
 
 /// A value of JSON, as records hold it.
 pub use serde_json::Value;

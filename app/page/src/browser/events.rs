@@ -1,7 +1,5 @@
 //! What happens to the page as a whole: keys, touches, hiding, the address.
 
-use leptos::ev;
-use leptos::prelude::window_event_listener;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 
@@ -12,45 +10,53 @@ pub fn is_in_view() -> bool {
     window().document().is_none_or(|document| !document.hidden())
 }
 
-/// Calls back whenever the page comes into view or goes out of it. For the life of the page.
-pub fn on_view_change(callback: impl Fn(bool) + 'static) {
-    let callback = std::rc::Rc::new(callback);
-    let changed = {
-        let callback = std::rc::Rc::clone(&callback);
-        Closure::<dyn Fn()>::new(move || callback(is_in_view()))
-    };
-    if let Some(document) = window().document() {
-        let listener = changed.as_ref().unchecked_ref();
-        let _ = document.add_event_listener_with_callback("visibilitychange", listener);
+/// Listens for the life of the page, `first` before anything else hears of it. One kind of closure
+/// for all: each kind brings its own code along, on either side.
+fn listen(
+    on: &web_sys::EventTarget,
+    names: &[&str],
+    first: bool,
+    heard: Box<dyn Fn(web_sys::Event)>,
+) {
+    let heard = Closure::wrap(heard);
+    for name in names {
+        let listener = heard.as_ref().unchecked_ref();
+        let _ = on.add_event_listener_with_callback_and_bool(name, listener, first);
     }
-    changed.forget();
-    let shown = window_event_listener(ev::pageshow, move |_| callback(is_in_view()));
-    std::mem::forget(shown);
+    heard.forget();
+}
+
+/// Calls back whenever the page comes into view or goes out of it. For the life of the page.
+pub fn on_view_change(callback: impl Fn(bool) + Clone + 'static) {
+    let again = callback.clone();
+    if let Some(document) = window().document() {
+        let changed = Box::new(move |_| callback(is_in_view()));
+        listen(&document, &["visibilitychange"], false, changed);
+    }
+    listen(&window(), &["pageshow"], false, Box::new(move |_| again(is_in_view())));
 }
 
 /// Calls back on every touch and key press, before anything else hears of it. For the life of the
 /// page. The callback is told whether a finger or a button came down, and whether it counts as a
 /// touch: a finger counts when it is lifted, because only then does a browser let sound begin.
-pub fn on_any_touch(callback: impl Fn(bool, bool) + Clone + 'static) {
-    for name in ["pointerdown", "pointerup", "pointercancel", "keydown"] {
-        let callback = callback.clone();
-        let touched = Closure::<dyn Fn(web_sys::Event)>::new(move |event: web_sys::Event| {
-            let pointer =
-                event.dyn_ref::<web_sys::PointerEvent>().map(web_sys::PointerEvent::pointer_type);
-            let is_down = name == "pointerdown";
-            let finger_down = is_down && pointer.as_deref() == Some("touch");
-            callback(is_down, !finger_down && name != "pointercancel");
-        });
-        let listener = touched.as_ref().unchecked_ref();
-        let _ = window().add_event_listener_with_callback_and_bool(name, listener, true);
-        touched.forget();
-    }
+pub fn on_any_touch(callback: impl Fn(bool, bool) + 'static) {
+    let touched = move |event: web_sys::Event| {
+        let name = event.type_();
+        let pointer =
+            event.dyn_ref::<web_sys::PointerEvent>().map(web_sys::PointerEvent::pointer_type);
+        let is_down = name == "pointerdown";
+        let finger_down = is_down && pointer.as_deref() == Some("touch");
+        callback(is_down, !finger_down && name != "pointercancel");
+    };
+    let names = ["pointerdown", "pointerup", "pointercancel", "keydown"];
+    listen(&window(), &names, true, Box::new(touched));
 }
 
 /// Calls back on every key press that no text field takes. For the life of the page. The key is
 /// taken if the callback says so.
 pub fn on_key(callback: impl Fn(&str) -> bool + 'static) {
-    let pressed = window_event_listener(ev::keydown, move |event| {
+    let pressed = move |event: web_sys::Event| {
+        let event: web_sys::KeyboardEvent = event.unchecked_into();
         let typing = event.target().is_some_and(|target| {
             target.has_type::<web_sys::HtmlInputElement>()
                 || target.has_type::<web_sys::HtmlTextAreaElement>()
@@ -62,22 +68,20 @@ pub fn on_key(callback: impl Fn(&str) -> bool + 'static) {
             // A held key is one press; without this the focused button would repeat it.
             event.prevent_default();
         }
-    });
-    std::mem::forget(pressed);
+    };
+    listen(&window(), &["keydown"], false, Box::new(pressed));
 }
 
 /// Calls back with text that was pasted outside a text field. For the life of the page.
 pub fn on_paste(callback: impl Fn(String) -> bool + 'static) {
-    let pasted =
-        Closure::<dyn Fn(web_sys::ClipboardEvent)>::new(move |event: web_sys::ClipboardEvent| {
-            let text = event.clipboard_data().and_then(|data| data.get_data("text").ok());
-            if text.is_some_and(&callback) {
-                event.prevent_default();
-            }
-        });
-    let listener = pasted.as_ref().unchecked_ref();
-    let _ = window().add_event_listener_with_callback("paste", listener);
-    pasted.forget();
+    let pasted = move |event: web_sys::Event| {
+        let event: web_sys::ClipboardEvent = event.unchecked_into();
+        let text = event.clipboard_data().and_then(|data| data.get_data("text").ok());
+        if text.is_some_and(&callback) {
+            event.prevent_default();
+        }
+    };
+    listen(&window(), &["paste"], false, Box::new(pasted));
 }
 
 /// The part of the address after the sign `#`.
@@ -101,8 +105,7 @@ pub fn set_fragment(fragment: &str, replace: bool) {
 
 /// Calls back when the person changes the address or goes back. For the life of the page.
 pub fn on_fragment(callback: impl Fn(String) + 'static) {
-    let changed = window_event_listener(ev::hashchange, move |_| callback(fragment()));
-    std::mem::forget(changed);
+    listen(&window(), &["hashchange"], false, Box::new(move |_| callback(fragment())));
 }
 
 /// Sets an attribute of the whole page, such as its ground.
@@ -185,7 +188,8 @@ fn read_text(file: &web_sys::File, callback: impl Fn(String) + 'static) {
 
 /// Calls back with the text of a file that is dropped on the page. For the life of the page.
 pub fn on_drop(callback: impl Fn(String) + Clone + 'static) {
-    let dropped = Closure::<dyn Fn(web_sys::DragEvent)>::new(move |event: web_sys::DragEvent| {
+    let dropped = move |event: web_sys::Event| {
+        let event: web_sys::DragEvent = event.unchecked_into();
         // Without this the browser would leave the page for the file.
         event.prevent_default();
         let files = event.data_transfer().and_then(|data| data.files());
@@ -194,12 +198,8 @@ pub fn on_drop(callback: impl Fn(String) + Clone + 'static) {
         {
             read_text(&file, callback.clone());
         }
-    });
-    for name in ["dragover", "drop"] {
-        let listener = dropped.as_ref().unchecked_ref();
-        let _ = window().add_event_listener_with_callback(name, listener);
-    }
-    dropped.forget();
+    };
+    listen(&window(), &["dragover", "drop"], false, Box::new(dropped));
 }
 
 /// Where the page mounts.
@@ -219,7 +219,8 @@ pub fn show_crash() {
 /// A finger or a mouse leaves no focus behind: the next key of a pedal is meant for the big button,
 /// not for what was touched last. For the life of the page.
 pub fn leave_no_focus_behind() {
-    let clicked = Closure::<dyn Fn(web_sys::MouseEvent)>::new(|event: web_sys::MouseEvent| {
+    let clicked = |event: web_sys::Event| {
+        let event: web_sys::MouseEvent = event.unchecked_into();
         // A press of a key counts no clicks.
         let focused = window().document().and_then(|document| document.active_element());
         let focused = focused.and_then(|element| element.dyn_into::<web_sys::HtmlElement>().ok());
@@ -228,10 +229,8 @@ pub fn leave_no_focus_behind() {
         {
             let _ = focused.blur();
         }
-    });
-    let listener = clicked.as_ref().unchecked_ref();
-    let _ = window().add_event_listener_with_callback("click", listener);
-    clicked.forget();
+    };
+    listen(&window(), &["click"], false, Box::new(clicked));
 }
 
 /// Whether the keyboard's focus is visibly on a button, so that a key press is meant for it.

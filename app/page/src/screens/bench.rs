@@ -52,6 +52,10 @@ fn develop() -> AnyView {
     let store = store();
     let begin = on_press(|store: Store| {
         let sheet = store.sheet(&store.habits.read_untracked().sheet);
+        // A solution that something ruined is not poured onto another roll.
+        if untrack(|| store.blocked_solution()).is_some() {
+            return store.go(Route::Vessels);
+        }
         // A sheet that nobody has compared with a leaflet does not drive a prompt.
         if sheet.can_start() {
             store.go(Route::LayOut(usize::from(store.cautions_read.get_untracked())));
@@ -59,7 +63,10 @@ fn develop() -> AnyView {
             store.go(Route::Sheet(sheet.sheet.key.to_string()));
         }
     });
-    let sheet = move || store.sheet(&store.habits.read().sheet).sheet.name.to_string();
+    let sheet = move || match store.blocked_solution() {
+        Some((bath, _)) => format!("{} is blocked: mix it anew", text::bath(bath)),
+        None => store.sheet(&store.habits.read().sheet).sheet.name.to_string(),
+    };
     large("DEVELOP A ROLL", said(sheet), begin)
 }
 

@@ -31,12 +31,11 @@ pub fn times(time_ms: i64) -> AnyView {
 pub fn tub_done() -> AnyView {
     let hot = on_press(|store| store.note_tub(false));
     let swapped = on_press(|store| store.note_tub(true));
-    let halves = vec![
+    let doing = vec![
         key_more("key--wet", "ADDED HOT", "about 1 L", hot),
         key_more("key--wet", "SWAPPED", "about half", swapped),
+        key("key--wet key--next", "NEITHER", on_press(Store::close_overlay)),
     ];
-    let neither = key("key--wet key--next", "NEITHER", on_press(Store::close_overlay));
     let asked = words("p", "now faults__answer", "Did you change the water?");
-    let doing = vec![el("div", "halves", halves), neither];
-    over("session faults", strip(plain("Tub")), asked, doing)
+    over("session faults faults--leave", strip(plain("Tub")), asked, doing)
 }

@@ -124,7 +124,7 @@ impl Store {
         }
         match self.place.get_untracked() {
             Place::Bottle(_) => {}
-            Place::InTheTank => self.offer_time(),
+            Place::InTheTank => self.answer_in_the_tank(),
             Place::Tub => {
                 self.overlay.set(Overlay::TubDone);
                 let withdraw = move || {
@@ -165,6 +165,9 @@ impl Store {
         if self.dispatch(Command::Note(fault)).is_err() {
             self.close_overlay();
             return;
+        }
+        if !untrack(|| self.is_practice()) {
+            self.note_on_solution(fault);
         }
         let covers = untrack(|| self.covers(fault));
         let answer = self.run.with_untracked(|open| {

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use process_model::advice::HandsInTub;
 use process_model::development::{Advice, Pair};
 use process_model::quantity::{Celsius, Seconds};
-use process_model::sheet::Bath;
+use process_model::sheet::{Bath, Direction};
 use process_model::water;
 use session::Command;
 use session::developing::{Developing, developing};
@@ -293,8 +293,24 @@ impl Store {
         invites.then(|| "TEMP: read in the tank?".to_owned())
     }
 
+    /// After a reading in the tank: a developer may be offered another time; a bath with a least time
+    /// that is too cool is told so, and never to be shorter.
+    pub(super) fn answer_in_the_tank(self) {
+        let is_cool = self.run.with_untracked(|open| {
+            let run = &open.as_ref()?.run;
+            let index = self.view.get_untracked()?.step?;
+            let step = run.plan.steps.get(index)?;
+            let celsius = run.last_reading(Place::InTheTank)?.celsius;
+            Some(step.direction != Direction::Exact && celsius < step.band.0)
+        });
+        if is_cool == Some(true) {
+            return self.say_if_room("Cool. Take longer, never shorter.");
+        }
+        self.offer_time();
+    }
+
     /// Offers another time for the developer, where its readings speak for one.
-    pub(super) fn offer_time(self) {
+    fn offer_time(self) {
         let Some(offered) = untrack(|| self.offered()) else { return };
         let ms = milliseconds(offered.0);
         self.overlay.set(Overlay::Times(ms));
