@@ -1,5 +1,7 @@
 //! Bottles and tub brought to temperature, the dark, and a run that answers to the thermometer.
 
+mod answers;
+
 use serde_json::json;
 
 use crate::harness::page::Page;
@@ -31,8 +33,8 @@ fn tempering_says_what_to_measure_next_and_takes_four_touches_a_reading() {
         // Two cold litres in eight of 42 °C: more water is needed, or a while.
         assert!(!page.shows("GO TO THE DARK").await, "{}", page.words().await);
         page.advance(200.0).await;
-        assert!(page.shows("MEASURE").await, "{}", page.words().await);
-        assert!(page.shows("expect").await, "{}", page.words().await);
+        page.until_shows("MEASURE").await;
+        page.until_shows("expect").await;
     });
 }
 
@@ -70,7 +72,7 @@ fn water_is_written_down_in_two_touches_and_the_tub_is_asked_for_again() {
         assert_eq!(swap["event"], json!("water_swapped"), "{log:?}");
         assert!(swap["add_ml"].as_f64().is_some_and(|ml| ml >= 500.0), "{swap}");
         page.advance(40.0).await;
-        assert!(page.shows("MEASURE TUB").await, "{}", page.words().await);
+        page.until_shows("MEASURE TUB").await;
     });
 }
 
@@ -81,7 +83,7 @@ fn advice_never_plans_a_tub_that_burns_unless_no_hands_go_in() {
         steps::to_tempering(page).await;
         read_all(page).await;
         page.press("WATER").await;
-        assert!(page.shows("at most 45").await, "{}", page.words().await);
+        page.until_shows("at most 45").await;
         page.press("HANDS GO IN").await;
         assert!(page.shows("NO HANDS IN IT").await && page.shows("at most 49").await);
     });
@@ -101,7 +103,7 @@ fn a_reading_can_be_taken_away_and_the_estimate_is_made_anew() {
         page.press("BACK").await;
         assert!(page.shows("19.8").await && !page.shows("25.4").await, "{}", page.words().await);
         page.press("UNDO").await;
-        assert!(page.shows("25.4").await, "{}", page.words().await);
+        page.until_shows("25.4").await;
     });
 }
 
@@ -113,10 +115,10 @@ fn an_overshoot_says_so_in_words() {
         page.read("MEASURE TUB", "450").await;
         page.read("MEASURE DEVELOPER", "428").await;
         page.read("MEASURE BLEACH-FIX", "350").await;
-        assert!(page.shows("OVER by").await, "{}", page.words().await);
+        page.until_shows("OVER by").await;
         page.press("Developer").await;
         page.press("chart").await;
-        assert!(page.shows("Cool water").await, "{}", page.words().await);
+        page.until_shows("Cool water").await;
     });
 }
 
@@ -180,7 +182,7 @@ fn a_long_touch_or_any_key_brings_the_question_and_then_last_check() {
         page.advance(540.0).await;
         page.hold("main", "", 1.6).await;
         page.advance(1.0).await;
-        assert!(page.shows("Column in? Lid locked?").await, "{}", page.words().await);
+        page.until_shows("Column in? Lid locked?").await;
         page.press("NOT YET").await;
         assert!(page.brightest_pixel().await <= 2);
         page.advance(20.0).await;
@@ -188,7 +190,7 @@ fn a_long_touch_or_any_key_brings_the_question_and_then_last_check() {
         page.advance(1.0).await;
         page.press("LIGHT IS ON").await;
         assert_eq!(page.heading().await, "Last check");
-        assert!(page.shows("dark for 9:2").await, "{}", page.words().await);
+        page.until_shows("dark for 9:2").await;
         // What was read before counts no more; what to expect is said.
         assert!(page.shows("read it").await && page.shows("expect").await);
         let said = page.heard().await.said();
@@ -217,73 +219,6 @@ fn each_screen_before_the_start_is_found_again_after_a_reload() {
 }
 
 #[test]
-fn a_reading_in_the_tank_offers_two_equal_choices_and_the_cues_move_with_them() {
-    run(async |stage| {
-        let page = &stage.page;
-        let zero = steps::to_developer(page).await;
-        page.advance_to(zero + 62.0).await;
-        read_in_the_tank(page, "372").await;
-        assert!(page.shows("KEEP 3:30").await, "{}", page.words().await);
-        assert!(page.shows("estimate").await && page.has("button", "USE 3:").await);
-        page.press("USE 3:").await;
-        let log = page.log().await;
-        let chosen = log.last().expect("an entry")["ms"].as_f64();
-        let chosen = chosen.unwrap_or_else(|| panic!("no time in {log:?}"));
-        assert!((215_000.0..=240_000.0).contains(&chosen), "{chosen}");
-        page.advance_to(zero + chosen / 1000.0 - 11.0).await;
-        assert_eq!(page.state_word().await, "REST");
-        page.advance_to(zero + chosen / 1000.0 - 9.0).await;
-        assert_eq!(page.state_word().await, "POUR");
-    });
-}
-
-#[test]
-fn whoever_does_nothing_about_a_reading_keeps_the_time() {
-    run(async |stage| {
-        let page = &stage.page;
-        let zero = steps::to_developer(page).await;
-        page.advance_to(zero + 62.0).await;
-        read_in_the_tank(page, "372").await;
-        assert!(page.has("button", "KEEP 3:30").await);
-        page.advance_to(zero + 201.0).await;
-        assert_eq!(page.state_word().await, "POUR");
-        page.advance_to(zero + steps::DEVELOPER).await;
-        page.bath_is_out("Developer").await;
-        page.stop_here().await;
-        page.open_the_roll().await;
-        assert!(page.shows("the developer amounts to 3:").await, "{}", page.words().await);
-        assert!(page.shows("from one reading in the tank").await, "{}", page.words().await);
-    });
-}
-
-async fn read_in_the_tank(page: &Page, digits: &str) {
-    page.press("TEMP").await;
-    page.press("in the tank").await;
-    page.touch_digits(digits).await;
-    page.advance(0.8).await;
-}
-
-#[test]
-fn a_reading_of_the_tub_in_a_run_asks_for_five_seconds_what_was_done() {
-    run(async |stage| {
-        let page = &stage.page;
-        let zero = steps::to_developer(page).await;
-        page.advance_to(zero + 40.0).await;
-        page.read_tub("385").await;
-        assert!(page.has("button", "ADDED HOT").await && page.has("button", "SWAPPED").await);
-        page.press("ADDED HOT").await;
-        let log = page.log().await;
-        assert_eq!(log.last().expect("an entry")["event"], json!("water_swapped"));
-        page.advance_to(zero + 70.0).await;
-        page.read_tub("390").await;
-        assert!(page.has("button", "SWAPPED").await);
-        page.advance(6.0).await;
-        assert!(!page.has("button", "SWAPPED").await);
-        assert_eq!(page.heading().await, "Run: Developer");
-    });
-}
-
-#[test]
 fn a_thermometer_that_reads_low_is_corrected_for_and_says_since_when() {
     run(async |stage| {
         let page = &stage.page;
@@ -292,11 +227,11 @@ fn a_thermometer_that_reads_low_is_corrected_for_and_says_since_when() {
         page.press("Settings").await;
         page.press("Vessels").await;
         page.write("In ice water it shows", "cold").await;
-        assert!(page.shows("such as −0.3").await, "{}", page.words().await);
+        page.until_shows("such as −0.3").await;
         page.write("In ice water it shows", "−0.3").await;
-        assert!(page.shows("reads 0.3 low").await, "{}", page.words().await);
+        page.until_shows("reads 0.3 low").await;
         page.write("Beside one you trust", "39.4 38.9").await;
-        assert!(page.shows("reads 0.5 high").await, "{}", page.words().await);
+        page.until_shows("reads 0.5 high").await;
     });
 }
 
@@ -313,7 +248,7 @@ fn a_bottle_is_set_up_once_and_found_again() {
         assert!(page.shows("This water can burn. Cold first, then hot.").await);
         page.press("no tub").await;
         page.reload_to("Vessels").await;
-        assert!(page.shows("This water can burn.").await, "{}", page.words().await);
+        page.until_shows("This water can burn.").await;
         page.advance(1.0).await;
         page.press("Bench").await;
         page.lay_out_to_tempering().await;
@@ -335,62 +270,37 @@ fn the_amounts_of_hot_and_cold_water_for_the_pre_soak_are_said_before_it_is_read
 }
 
 #[test]
-fn a_developer_that_nobody_has_read_invites_to_a_reading_for_half_a_minute_or_so() {
+fn what_an_evening_has_taught_is_told_in_plain_words_and_can_be_forgotten() {
     run(async |stage| {
         let page = &stage.page;
-        let zero = steps::to_developer(page).await;
-        page.advance_to(zero + 50.0).await;
-        assert!(!page.shows("read in the tank?").await);
-        page.advance_to(zero + 72.0).await;
-        assert!(page.shows("read in the tank?").await, "{}", page.words().await);
-        read_in_the_tank(page, "386").await;
-        page.advance_to(zero + 82.0).await;
-        assert!(!page.shows("read in the tank?").await);
-    });
-}
-
-#[test]
-fn after_a_phone_that_was_dead_for_minutes_three_touches_say_what_happened() {
-    run(async |stage| {
-        let zero = steps::to_developer(&stage.page).await;
-        stage.page.advance_to(zero + 100.0).await;
-        stage.kill();
-        stage.start_again(360.0).await;
-        let page = &stage.page;
-        page.open("").await;
-        page.until_shows("In the tank now?").await;
-        page.advance(1.0).await;
-        assert!(page.has("button", "STILL Developer").await);
-        page.press("Bleach-fix").await;
-        page.press("2 min").await;
-        assert_eq!(page.heading().await, "Run: Bleach-fix");
-        let left = page.timer().await;
-        assert!(["5:58", "5:59", "6:00"].contains(&left.as_str()), "{left}");
-        page.press("UNDO").await;
-        assert_eq!(page.heading().await, "Run: Developer");
-    });
-}
-
-#[test]
-fn a_spill_asks_how_much_is_left_and_a_wrong_bath_which_in_words_that_open_no_tank() {
-    run(async |stage| {
-        let page = &stage.page;
-        let zero = steps::to_developer(page).await;
-        page.advance_to(zero + 40.0).await;
-        for (fault, which, answer) in [
-            ("Spilled", "½ left", "invert without stopping"),
-            ("Wrong bath", "Bleach-fix in developer bottle", "Do not use that developer again"),
-        ] {
-            page.press("FAULT").await;
-            page.press(fault).await;
-            page.press(which).await;
-            assert!(page.shows(answer).await, "{}", page.words().await);
-            page.press("BACK TO THE RUN").await;
+        steps::to_tempering(page).await;
+        read_all(page).await;
+        page.advance(180.0).await;
+        for (place, digits) in [("Developer", "253"), ("Bleach-fix", "247"), ("Tub", "402")] {
+            page.read(place, digits).await;
         }
-        let log = page.log().await;
-        let faults: Vec<_> = log.iter().filter_map(|entry| entry["choice"].as_str()).collect();
-        let noted =
-            ["spilled", "spilled_half_left", "wrong_bath", "bleach_fix_in_developer_bottle"];
-        assert_eq!(faults, noted);
+        page.pass_the_dark().await;
+        page.start_to_developer().await;
+        page.stop_here().await;
+        page.press("DONE").await;
+        page.press("Settings").await;
+        page.press("Vessels").await;
+        let told = "Developer closes two thirds of a gap in about";
+        page.until_shows(told).await;
+        page.press("FORGET IT").await;
+        page.until_shows("Nothing yet").await;
+    });
+}
+
+#[test]
+fn cold_and_freezing_readings_can_be_typed() {
+    run(async |stage| {
+        let page = &stage.page;
+        steps::to_tempering(page).await;
+        for (digits, celsius) in [("095", 9.5), ("000", 0.0)] {
+            page.read("Bleach-fix", digits).await;
+            let log = page.log().await;
+            assert_eq!(log.last().expect("an entry")["celsius"], json!(celsius));
+        }
     });
 }

@@ -144,8 +144,15 @@ async fn developer(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     page.advance(1.3).await;
     visit(page, wet("27-asked-back")).await;
     page.press("USE 39.8").await;
+    visit(page, wet("27a-tub-done")).await;
     page.advance(10.0).await;
     visit(page, state("28-reading-taken", "")).await;
+    page.press("TEMP").await;
+    page.press("in the tank").await;
+    page.touch_digits("371").await;
+    page.advance(0.8).await;
+    visit(page, wet("28a-times")).await;
+    page.press("KEEP").await;
     page.advance_to_state("POUR", 200.0).await;
     page.advance(2.0).await;
     visit(page, state("29-pour-back", "POUR")).await;
@@ -210,6 +217,8 @@ async fn after(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     page.press("Settings").await;
     page.advance(1.0).await;
     visit(page, desk("42-settings")).await;
+    page.press_with("VESSELS").await;
+    visit(page, desk("42a-vessels")).await;
     written(page, visit).await;
 }
 

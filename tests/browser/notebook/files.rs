@@ -66,7 +66,7 @@ fn a_notebook_goes_out_and_comes_back_the_same() {
         let page = &stage.page;
         a_notebook(page).await;
         let file = saved(stage).await;
-        assert!(page.shows("Downloaded. Look that it is there.").await, "{}", page.words().await);
+        page.until_shows("Downloaded. Look that it is there.").await;
         let before = stored(page).await;
         page.write("Erase everything", "ERASE").await;
         page.until_on("Settings").await;
@@ -74,7 +74,7 @@ fn a_notebook_goes_out_and_comes_back_the_same() {
         pick(page, &file).await;
         page.press("READ IT IN").await;
         page.advance(1.0).await;
-        assert!(page.shows("has been read into the notebook").await, "{}", page.words().await);
+        page.until_shows("has been read into the notebook").await;
         let after = stored(page).await;
         for shelf in ["runs", "entries", "records"] {
             assert_eq!(after["sinkside"][shelf], before["sinkside"][shelf], "{shelf}");
@@ -94,7 +94,7 @@ fn a_notebook_goes_out_and_comes_back_the_same() {
         page.press("READ IT IN").await;
         assert_eq!(stored(page).await["sinkside"]["records"], after["sinkside"]["records"]);
         page.press("Rolls").await;
-        assert!(page.shows("colour negative 400").await, "{}", page.words().await);
+        page.until_shows("colour negative 400").await;
     });
 }
 
@@ -112,8 +112,8 @@ fn a_broken_file_is_refused_with_its_place_and_nothing_changes() {
             (file.replace("\"event\":\"started\"", "\"event\":7"), "cannot be read: log[0].event"),
         ] {
             pick(page, &text).await;
-            assert!(page.shows(says).await, "{says}: {}", page.words().await);
-            assert!(page.shows("Nothing was changed.").await, "{}", page.words().await);
+            page.until_shows(says).await;
+            page.until_shows("Nothing was changed.").await;
             assert_eq!(stored(page).await, before);
         }
     });
@@ -129,12 +129,12 @@ fn a_file_that_was_changed_after_it_was_saved_says_so_and_can_be_read_anyway() {
         page.eval(&format!("(__clock.drop({}), 0)", json!(file))).await;
         page.advance(1.0).await;
         let said = "This file was changed after it was saved. Nothing was changed here.";
-        assert!(page.shows(said).await, "{}", page.words().await);
+        page.until_shows(said).await;
         assert_eq!(stored(page).await, before);
         page.press("READ ANYWAY").await;
         page.press("Rolls").await;
         page.press_with("ROLL 1").await;
-        assert!(page.shows("changed on two devices").await, "{}", page.words().await);
+        page.until_shows("changed on two devices").await;
         page.press("KEEP WHAT IS SHOWN").await;
         assert!(!page.shows("changed on two devices").await, "{}", page.words().await);
     });
@@ -149,7 +149,7 @@ fn a_file_waits_until_the_run_is_over() {
         page.advance(1.0).await;
         pick(page, "{}").await;
         let said = "A run is going on. Read the file when it is over.";
-        assert!(page.shows(said).await, "{}", page.words().await);
+        page.until_shows(said).await;
     });
 }
 

@@ -35,8 +35,8 @@ fn a_new_roll_takes_two_taps_and_words() {
         page.write("On it", "the beach").await;
         page.reload_to("Roll").await;
         page.press("All rolls").await;
-        assert!(page.shows("Waiting").await, "{}", page.words().await);
-        assert!(page.shows("colour negative 400, the beach").await, "{}", page.words().await);
+        page.until_shows("Waiting").await;
+        page.until_shows("colour negative 400, the beach").await;
         let kept = records(page, "roll").await;
         assert_eq!(kept.len(), 1, "{kept:?}");
         assert_eq!(kept[0]["number"], 1);
@@ -52,7 +52,7 @@ fn a_roll_that_nothing_was_written_about_is_not_kept() {
         page.press("Rolls").await;
         page.press("NEW ROLL").await;
         page.press("All rolls").await;
-        assert!(page.shows("No run has been kept yet.").await, "{}", page.words().await);
+        page.until_shows("No run has been kept yet.").await;
     });
 }
 
@@ -82,10 +82,10 @@ fn two_rolls_in_one_tank_have_one_run_and_are_written_up() {
         assert_eq!(rolls.len(), 2);
         assert!(rolls.iter().all(|roll| roll["run"] == rolls[0]["run"] && roll["run"].is_string()));
         page.press("Rolls").await;
-        assert!(page.shows("In hand").await, "{}", page.words().await);
+        page.until_shows("In hand").await;
         page.press_with("first film").await;
         for words in ["Next time: warmer tub", "Pre-soak water: pink", "Developer", "3:30"] {
-            assert!(page.shows(words).await, "{words}: {}", page.words().await);
+            page.until_shows(words).await;
         }
     });
 }
@@ -146,7 +146,7 @@ fn odd_text_in_a_roll_is_shown_as_typed_and_kept() {
         page.key("Tab").await;
         page.advance(1.0).await;
         page.press("DONE").await;
-        assert!(page.shows("<b>bold</b> & \"so\"").await, "{}", page.words().await);
+        page.until_shows("<b>bold</b> & \"so\"").await;
         page.press("EDIT").await;
         let long = "a word ".repeat(15_000);
         page.tap("textbox", "On it").await;
@@ -173,7 +173,7 @@ fn numbers_and_days_of_a_roll_are_asked_for_in_a_sentence() {
         for nonsense in ["fast", "0", "-400", "1e3", "99999999"] {
             page.write("Exposed at", nonsense).await;
             let sentence = "A whole number, such as 400, or nothing.";
-            assert!(page.shows(sentence).await, "{nonsense}: {}", page.words().await);
+            page.until_shows(sentence).await;
         }
         page.write("Exposed at", "200").await;
         for nonsense in ["2026-02-30", "yesterday", "14.3.2026"] {

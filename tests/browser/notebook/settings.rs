@@ -76,7 +76,7 @@ fn erasing_everything_takes_one_word_and_leaves_nothing() {
         page.write("Film", "gone soon").await;
         page.press("Settings").await;
         page.write("Erase everything", "erase").await;
-        assert!(page.shows("Nothing was erased.").await, "{}", page.words().await);
+        page.until_shows("Nothing was erased.").await;
         let stored = page.eval("__clock.stored()").await;
         assert_eq!(stored["sinkside"]["records"].as_array().map(Vec::len), Some(1));
         page.write("Erase everything", "ERASE").await;
@@ -94,7 +94,7 @@ fn settings_say_where_the_notebook_is_kept_and_whether_it_is_durable() {
         page.open("#/settings").await;
         page.advance(1.0).await;
         page.until_shows("The browser keeps it until you clear it.").await;
-        assert!(page.shows("No file has been saved yet.").await, "{}", page.words().await);
+        page.until_shows("No file has been saved yet.").await;
         assert!(page.shows("On this device, in this browser, and nowhere else.").await);
     });
 }

@@ -15,20 +15,20 @@ fn a_sheet_from_memory_starts_only_after_it_was_compared_with_a_leaflet() {
     run(async |stage| {
         let page = &stage.page;
         to_sheet(page, "negative, 37.8").await;
-        assert!(page.shows("from memory").await, "{}", page.words().await);
+        page.until_shows("from memory").await;
         assert!(!page.has("button", "USE THIS SHEET").await);
         page.press("My leaflet says the same").await;
         assert!(!page.has("button", "USE THIS SHEET").await, "one step is doubtful");
         page.press("Bleach-fix: my leaflet says 8:00 too").await;
         page.press("USE THIS SHEET").await;
         page.press("Bench").await;
-        assert!(page.shows("37.8 °C").await, "{}", page.words().await);
+        page.until_shows("37.8 °C").await;
         page.lay_out().await;
         page.start().await;
         page.advance(70.0).await;
         page.bath_is_out("Pre-soak").await;
         page.advance(10.0).await;
-        assert!(page.shows("3:1").await, "{}", page.words().await);
+        page.until_shows("3:1").await;
     });
 }
 
@@ -38,7 +38,7 @@ fn every_value_of_a_sheet_says_where_it_is_from() {
         let page = &stage.page;
         to_sheet(page, "C-41").await;
         for words in ["Z-131", "from memory", "first 30 s, then 2 s every 15 s"] {
-            assert!(page.shows(words).await, "{words}: {}", page.words().await);
+            page.until_shows(words).await;
         }
     });
 }
@@ -56,7 +56,7 @@ fn a_copy_is_edited_and_old_rolls_keep_their_sheet() {
         for words in
             ["my kit", "3:45", "Add 15 s to the developer for each roll before, in 1000 mL"]
         {
-            assert!(page.shows(words).await, "{words}: {}", page.words().await);
+            page.until_shows(words).await;
         }
         page.press("USE THIS SHEET").await;
         page.press("Bench").await;
@@ -71,7 +71,7 @@ fn a_copy_is_edited_and_old_rolls_keep_their_sheet() {
         page.press("EDIT").await;
         page.write("2 Developer, time", "4:00").await;
         page.press("DONE").await;
-        assert!(page.shows("Earlier versions").await, "{}", page.words().await);
+        page.until_shows("Earlier versions").await;
         page.press("Rolls").await;
         page.press_with("my kit").await;
         assert!(page.shows("3:45").await && !page.shows("4:00").await, "{}", page.words().await);
@@ -98,7 +98,7 @@ fn impossible_values_are_answered_with_a_sentence_and_the_old_value_stays() {
         }
         page.press("DONE").await;
         for words in ["3:30", "38.9", "first 10 s, then 5 s every 30 s"] {
-            assert!(page.shows(words).await, "{words}: {}", page.words().await);
+            page.until_shows(words).await;
         }
     });
 }
@@ -110,9 +110,9 @@ fn steps_are_put_in_moved_and_taken_out() {
         to_sheet(page, "negative, 38.9").await;
         page.press("EDIT A COPY").await;
         page.press("Fixer").await;
-        assert!(page.shows("8 Fixer").await, "{}", page.words().await);
+        page.until_shows("8 Fixer").await;
         page.press_last("MOVE UP").await;
-        assert!(page.shows("7 Fixer").await, "{}", page.words().await);
+        page.until_shows("7 Fixer").await;
         page.press_last("TAKE OUT").await;
         page.press("DONE").await;
         assert!(
@@ -139,6 +139,6 @@ fn a_sheet_can_be_carried_to_another_phone() {
         page.press("Settings").await;
         page.paste(&file).await;
         page.advance(steps::FIRST_LEAD_IN).await;
-        assert!(page.shows("the same").await, "{}", page.words().await);
+        page.until_shows("the same").await;
     });
 }
