@@ -4,6 +4,7 @@ use serde_json::json;
 
 use crate::harness::page::Page;
 use crate::harness::run;
+use crate::harness::scene::Viewport;
 use crate::steps::{self, Steps};
 
 #[test]
@@ -173,5 +174,24 @@ fn a_bleach_fix_that_is_cool_is_told_to_take_longer_and_is_offered_no_time() {
         page.advance_to(zero + 145.0).await;
         read_in_the_tank(page, "218").await;
         page.until_shows("Take longer, never shorter.").await;
+    });
+}
+
+#[test]
+fn a_phone_that_is_turned_in_the_middle_of_a_spell_shows_and_says_the_same() {
+    run(async |stage| {
+        let page = &stage.page;
+        let zero = steps::to_developer(page).await;
+        page.advance_to(zero + 62.0).await;
+        let upright = page.look().await;
+        assert_eq!(upright.state.as_deref(), Some("AGITATE"));
+        for size in [Viewport::LANDSCAPE, Viewport::PORTRAIT] {
+            page.size(size).await;
+            page.settle().await;
+            assert_eq!(page.look().await, upright);
+        }
+        page.advance_to(zero + steps::DEVELOPER).await;
+        let unlike = steps::unlike(&page.heard().await, steps::DEVELOPER_CUES, zero, -0.5, 209.5);
+        assert!(unlike.is_empty(), "{}", unlike.join("\n"));
     });
 }
