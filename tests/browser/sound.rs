@@ -10,6 +10,7 @@ use crate::harness::heard::Heard;
 use crate::harness::page::Page;
 use crate::harness::run_in;
 use crate::harness::scene::{Clock, Scene};
+use crate::steps;
 
 /// How many seconds of the pre-soak are listened to.
 const LISTENED: f64 = 30.0;
@@ -66,16 +67,7 @@ fn listen() -> Vec<f64> {
 /// From the Bench to Last check, slowly enough that no press is taken for water.
 async fn to_last_check_in_real_time(page: &Page) {
     page.open("").await;
-    for key in [
-        "DEVELOP A ROLL",
-        "ALL OF THIS IS SO",
-        "ALL HERE",
-        "ALL HERE",
-        "ALL HERE",
-        "CLEAR",
-        "DARK",
-        "FILM IS IN",
-    ] {
+    for key in steps::LAYING_OUT {
         page.wait_real(0.8).await;
         page.tap_only("button", key).await;
     }

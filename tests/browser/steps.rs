@@ -37,6 +37,18 @@ pub const BLEACH_FIX_CUES: &str = "bleach-fix_480_f10_d10_begin";
 /// Every piece of text that can be seen, in the page's language.
 const SEEN: &str = "__clock.eyes.pieces().map((piece) => piece.text).join(' ')";
 
+/// Every key from the Bench to Last check, for the first time.
+pub const LAYING_OUT: [&str; 8] = [
+    "DEVELOP A ROLL",
+    "ALL OF THIS IS SO",
+    "ALL HERE",
+    "ALL HERE",
+    "ALL HERE",
+    "CLEAR",
+    "DARK",
+    "FILM IS IN",
+];
+
 /// A second touch counts once this long has passed since the first.
 const APART: f64 = 0.8;
 

@@ -9,6 +9,14 @@ use crate::harness::run;
 use crate::harness::scene::Viewport;
 use crate::steps::{self, Steps};
 
+/// Opens the page and goes to the vessels.
+async fn to_vessels(page: &Page) {
+    page.open("").await;
+    page.advance(1.0).await;
+    page.press("Settings").await;
+    page.press("Vessels").await;
+}
+
 /// Everything read once: the tub, and both bottles from the shelf.
 async fn read_all(page: &Page) {
     page.read("MEASURE TUB", "420").await;
@@ -222,10 +230,7 @@ fn each_screen_before_the_start_is_found_again_after_a_reload() {
 fn a_thermometer_that_reads_low_is_corrected_for_and_says_since_when() {
     run(async |stage| {
         let page = &stage.page;
-        page.open("").await;
-        page.advance(1.0).await;
-        page.press("Settings").await;
-        page.press("Vessels").await;
+        to_vessels(page).await;
         page.write("In ice water it shows", "cold").await;
         page.until_shows("such as −0.3").await;
         page.write("In ice water it shows", "−0.3").await;
@@ -239,10 +244,7 @@ fn a_thermometer_that_reads_low_is_corrected_for_and_says_since_when() {
 fn a_bottle_is_set_up_once_and_found_again() {
     run(async |stage| {
         let page = &stage.page;
-        page.open("").await;
-        page.advance(1.0).await;
-        page.press("Settings").await;
-        page.press("Vessels").await;
+        to_vessels(page).await;
         page.press_last("glass").await;
         page.write("Hot tap", "60").await;
         assert!(page.shows("This water can burn. Cold first, then hot.").await);

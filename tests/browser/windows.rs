@@ -178,16 +178,7 @@ trait Unknowing {
 
 impl Unknowing for Page {
     async fn lay_out_as_far_as_it_goes(&self) {
-        for key in [
-            "Develop a roll",
-            "ALL OF THIS IS SO",
-            "ALL HERE",
-            "ALL HERE",
-            "ALL HERE",
-            "CLEAR",
-            "DARK",
-            "FILM IS IN",
-        ] {
+        for key in steps::LAYING_OUT {
             if self.has("button", key).await {
                 self.tap("button", key).await;
             }

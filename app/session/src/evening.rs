@@ -45,6 +45,11 @@ impl Evening {
         }
     }
 
+    /// Whether a bottle stands beside the tub.
+    pub fn is_lifted(&self, place: Place) -> bool {
+        self.node_of(place).is_some_and(|number| crate::tempering::is_out(&self.noted, number))
+    }
+
     /// The place of a number: the one after the last bottle is the tub.
     pub fn place_of(&self, node: usize) -> Place {
         self.baths.get(node).map_or(Place::Tub, |bath| Place::Bottle(*bath))
@@ -215,6 +220,12 @@ fn noted(run: &Run, baths: &[Bath], offset_k: f64, now: Timestamp) -> (Timestamp
         .into_iter()
         .map(|(at, fact)| Noted { at_s: seconds(at.since_ms(began)).max(0.0), fact });
     (began, noted.collect())
+}
+
+/// Seconds as milliseconds; nothing here is longer than a day.
+#[expect(clippy::cast_possible_truncation, reason = "held within a day")]
+pub fn milliseconds(seconds: f64) -> i64 {
+    (seconds.clamp(-86_400.0, 86_400.0) * 1000.0) as i64
 }
 
 /// Milliseconds as seconds.

@@ -295,7 +295,7 @@ fn last_read(noted: &[Noted], node: usize) -> Option<(f64, f64)> {
 }
 
 /// Whether a bottle stands outside the tub.
-fn is_out(noted: &[Noted], number: usize) -> bool {
+pub(crate) fn is_out(noted: &[Noted], number: usize) -> bool {
     let last = noted.iter().rev().find_map(|noted| match noted.fact {
         Fact::Lifted { bottle } if bottle == number => Some(true),
         Fact::PutBack { bottle } if bottle == number => Some(false),

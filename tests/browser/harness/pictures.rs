@@ -2,7 +2,7 @@
 
 use std::time::Duration;
 
-use serde_json::json;
+use serde_json::{Value, json};
 
 use crate::harness::environment;
 use crate::harness::page::Page;
@@ -19,50 +19,50 @@ impl Page {
 
     /// The brightest part of any pixel on the screen, from 0 to 255.
     pub async fn brightest_pixel(&self) -> u64 {
-        let shot = json!({ "format": "png", "captureBeyondViewport": false });
-        let shot = self.cdp("Page.captureScreenshot", shot).await;
-        let look = format!(
-            "(async () => {{
-                const bytes = Uint8Array.from(atob({}), (letter) => letter.charCodeAt(0));
-                const image = await createImageBitmap(new Blob([bytes]));
-                const draw = new OffscreenCanvas(image.width, image.height).getContext('2d');
-                draw.drawImage(image, 0, 0);
-                const {{ data }} = draw.getImageData(0, 0, image.width, image.height);
-                let most = 0;
-                for (let at = 0; at < data.length; at += 4) {{
-                    most = Math.max(most, data[at], data[at + 1], data[at + 2]);
-                }}
-                return most;
-            }})()",
-            shot["data"]
-        );
-        self.eval(&look).await.as_u64().expect("a brightness")
+        let look = "const draw = new OffscreenCanvas(image.width, image.height).getContext('2d');
+            draw.drawImage(image, 0, 0);
+            const { data } = draw.getImageData(0, 0, image.width, image.height);
+            let most = 0;
+            for (let at = 0; at < data.length; at += 4) {
+                most = Math.max(most, data[at], data[at + 1], data[at + 2]);
+            }
+            return most;";
+        self.seen(look).await.as_u64().expect("a brightness")
     }
 
     /// How high the ink is that is really drawn in the one thing of this role, in CSS pixels.
     pub async fn ink_height(&self, role: &str) -> f64 {
         let rect = self.the(role, "").await.rect;
+        let look = format!(
+            "const scale = image.width / innerWidth;
+            const [x, y, width, height] = [{}, {}, {}, {}].map((side) => Math.round(side * scale));
+            const draw = new OffscreenCanvas(width, height).getContext('2d');
+            draw.drawImage(image, -x, -y);
+            const {{ data }} = draw.getImageData(0, 0, width, height);
+            const differs = (at) => [0, 1, 2].some((part) => Math.abs(data[at + part] - data[part]) > 60);
+            const rows = [];
+            for (let at = 0; at < data.length; at += 4) {{
+                if (differs(at)) rows.push(Math.floor(at / 4 / width));
+            }}
+            return (rows.at(-1) - rows[0] + 1) / scale;",
+            rect.x, rect.y, rect.width, rect.height
+        );
+        self.seen(&look).await.as_f64().expect("something is drawn")
+    }
+
+    /// What a look at a picture of the screen, `image` in the page's language, comes to.
+    async fn seen(&self, look: &str) -> Value {
         let shot = json!({ "format": "png", "captureBeyondViewport": false });
         let shot = self.cdp("Page.captureScreenshot", shot).await;
         let look = format!(
             "(async () => {{
                 const bytes = Uint8Array.from(atob({}), (letter) => letter.charCodeAt(0));
                 const image = await createImageBitmap(new Blob([bytes]));
-                const scale = image.width / innerWidth;
-                const [x, y, width, height] = [{}, {}, {}, {}].map((side) => Math.round(side * scale));
-                const draw = new OffscreenCanvas(width, height).getContext('2d');
-                draw.drawImage(image, -x, -y);
-                const {{ data }} = draw.getImageData(0, 0, width, height);
-                const differs = (at) => [0, 1, 2].some((part) => Math.abs(data[at + part] - data[part]) > 60);
-                const rows = [];
-                for (let at = 0; at < data.length; at += 4) {{
-                    if (differs(at)) rows.push(Math.floor(at / 4 / width));
-                }}
-                return (rows.at(-1) - rows[0] + 1) / scale;
+                {look}
             }})()",
-            shot["data"], rect.x, rect.y, rect.width, rect.height
+            shot["data"]
         );
-        self.eval(&look).await.as_f64().expect("something is drawn")
+        self.eval(&look).await
     }
 }
 

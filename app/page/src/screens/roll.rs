@@ -147,8 +147,7 @@ fn amounts(store: Store, run: &Run) -> Option<String> {
         1 => "from one reading in the tank".to_owned(),
         count => format!("from {count} readings in the tank"),
     };
-    #[expect(clippy::cast_possible_truncation, reason = "a developer is far shorter than a day")]
-    let equivalent = text::nearest((known.equivalent_s * 1000.0) as i64);
+    let equivalent = text::nearest(session::evening::milliseconds(known.equivalent_s));
     let unit = text::unit();
     let mean = text::degrees(Celsius::new(known.course.mean_c));
     Some(format!(

@@ -1,5 +1,5 @@
 //! What changes rarely, in one signal: one for each of these small things would bring its own code
-//! along, twenty kilobytes in all. Who looks at one is told when another changes, too.
+//! along. Who looks at one is told when another changes, too.
 
 use leptos::prelude::*;
 use session::timestamp::Timestamp;

@@ -10,11 +10,11 @@ use process_model::water;
 use session::Command;
 use session::developing::{Developing, developing};
 use session::entry::{Event, Place};
-use session::evening::{self, Evening};
+use session::evening::{self, Evening, milliseconds};
 use session::plan::PlannedStep;
 use session::reading;
 use session::run::{Run, Tank};
-use session::tempering::{Fact, Next};
+use session::tempering::Next;
 use session::timestamp::Timestamp;
 use session::vessels::Vessels;
 
@@ -125,19 +125,7 @@ impl Store {
 
     /// Whether a bottle stands beside the tub.
     pub fn is_lifted(self, place: Place) -> bool {
-        let lifted = self.with_evening(|evening| {
-            let number = evening.node_of(place);
-            let moved = evening.noted.iter().rev().find_map(|noted| match noted.fact {
-                Fact::Lifted { bottle } if Some(bottle) == number => Some(true),
-                Fact::PutBack { bottle } if Some(bottle) == number => Some(false),
-                Fact::Read { .. }
-                | Fact::Swapped { .. }
-                | Fact::Lifted { .. }
-                | Fact::PutBack { .. } => None,
-            });
-            moved.unwrap_or(false)
-        });
-        lifted.unwrap_or(false)
+        self.with_evening(|evening| evening.is_lifted(place)).unwrap_or(false)
     }
 
     /// Says what is next, once, when it has become something else and nobody is speaking.
@@ -370,11 +358,6 @@ pub(super) fn is_tempering(event: &Event) -> bool {
         event,
         Event::Read { .. } | Event::WaterSwapped { .. } | Event::WentDark | Event::LightsOn
     )
-}
-
-#[expect(clippy::cast_possible_truncation, reason = "a developer is far shorter than a day")]
-fn milliseconds(seconds: f64) -> i64 {
-    (seconds.clamp(0.0, 86_400.0) * 1000.0) as i64
 }
 
 fn halves(litres: f64) -> u32 {

@@ -152,9 +152,7 @@ fn whole_or_tenth(celsius: f64) -> String {
 
 /// So many seconds later.
 pub fn after(at: Timestamp, seconds: f64) -> Timestamp {
-    #[expect(clippy::cast_possible_truncation, reason = "held within a day")]
-    let ms = (seconds.clamp(-86_400.0, 86_400.0) * 1000.0) as i64;
-    at.plus_ms(ms)
+    at.plus_ms(session::evening::milliseconds(seconds))
 }
 
 /// How long ago, in few words.
