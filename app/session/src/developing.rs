@@ -94,7 +94,9 @@ fn poured(
         let reading = run.state.readings.iter().rev().find(before);
         reading.map(|reading| reading.celsius.get() - vessels.offset_k)
     };
-    let tub_c = run.last_reading(Place::Tub).map_or(aim_c, |reading| reading.celsius.get());
+    let tub_c = run
+        .last_reading(Place::Tub)
+        .map_or(aim_c, |reading| reading.celsius.get() - vessels.offset_k);
     let pour_c = last(Place::Bottle(step.bath))
         .or_else(|| evening::pour_c(&run.plan, step, vessels))
         .unwrap_or(aim_c);

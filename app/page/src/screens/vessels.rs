@@ -249,7 +249,7 @@ fn thermometer(store: Store, known: &Known) -> Vec<Line> {
         Some(day) => {
             let off = text::difference(process_model::quantity::Kelvins::new(known.offset_k.abs()));
             let way = if known.offset_k < 0.0 { "low" } else { "high" };
-            format!("Checked {day}: reads {off} {way}; every reading is corrected for that.")
+            format!("Checked {day}: reads {off} {way}; every estimate is corrected for that.")
         }
     };
     vec![
