@@ -1,6 +1,6 @@
 //! The browser: started, killed, started again on the same profile, and gone with the test.
 
-use std::io::{BufRead, BufReader};
+use std::io::{BufRead, BufReader, Read};
 use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdout, Command, Stdio};
 use std::sync::atomic::{AtomicU32, Ordering};
@@ -24,6 +24,10 @@ const SWITCHES: [&str; 11] = [
     "--remote-debugging-pipe",
 ];
 
+/// So often a driver and a browser are started before a test gives up: a start that fails says
+/// nothing about the page.
+const STARTS: u32 = 5;
+
 /// A driver, and at most one browser at a time.
 #[derive(Debug)]
 pub struct Browser {
@@ -43,16 +47,7 @@ impl Browser {
         let name = format!("sinkside-browser-{}-{count}.profile", std::process::id());
         let profile = std::env::temp_dir().join(name);
         std::fs::create_dir_all(&profile).expect("room for a profile");
-        let mut driver = Command::new("setpriv")
-            .args(["--pdeathsig", "KILL", "--", "chromedriver", "--port=0"])
-            .env("TZ", "UTC")
-            .stdin(Stdio::null())
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect("setpriv and chromedriver are installed (util-linux, chromium-driver)");
-        let mut printed = BufReader::new(driver.stdout.take().expect("it is piped"));
-        let port = port(&mut printed);
+        let (driver, printed, port) = (1..=STARTS).find_map(|_| driver()).expect("a driver starts");
         Self { driver, _printed: printed, port, profile, process: None }
     }
 
@@ -67,8 +62,16 @@ impl Browser {
         let client = reqwest::Client::builder().no_proxy().timeout(Duration::from_mins(1));
         let client = client.build().expect("a client");
         let address = format!("http://127.0.0.1:{}", self.port);
-        let opened = WebDriver::builder(address, wanted).client(client).await;
-        let web = opened.expect("the browser starts");
+        let mut tries = 1;
+        let web = loop {
+            let client = client.clone();
+            match WebDriver::builder(address.as_str(), wanted.clone()).client(client).await {
+                Ok(web) => break web,
+                Err(error) => assert!(tries < STARTS, "the browser does not start: {error}"),
+            }
+            let _ = end(&processes_of(&self.profile));
+            tries += 1;
+        };
         let process = web.capabilities().get("goog:processID").and_then(serde_json::Value::as_u64);
         self.process = process;
         // The processes are ended below; nobody needs to take leave of them.
@@ -126,15 +129,27 @@ impl Drop for Browser {
     }
 }
 
-/// The port the driver says it took.
-fn port(printed: &mut impl BufRead) -> u16 {
-    for line in printed.lines() {
+/// Starts a driver: itself, what it prints, and the port it says it took. `None` if it ended before
+/// it had one, as it does where another driver took the port it had been given.
+fn driver() -> Option<(Child, BufReader<ChildStdout>, u16)> {
+    let mut driver = Command::new("setpriv")
+        .args(["--pdeathsig", "KILL", "--", "chromedriver", "--port=0"])
+        .env("TZ", "UTC")
+        .stdin(Stdio::null())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .expect("setpriv and chromedriver are installed (util-linux, chromium-driver)");
+    let mut printed = BufReader::new(driver.stdout.take().expect("it is piped"));
+    for line in printed.by_ref().lines() {
         let line = line.expect("the driver prints text");
         if let Some((_, port)) = line.split_once("started successfully on port ") {
-            return port.trim_end_matches('.').parse().expect("a number");
+            let port = port.trim_end_matches('.').parse().expect("a number");
+            return Some((driver, printed, port));
         }
     }
-    panic!("chromedriver ended before it said its port");
+    let _ = driver.wait();
+    None
 }
 
 /// Ends these processes at once. Says whether they were there.
