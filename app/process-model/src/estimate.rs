@@ -124,9 +124,9 @@ pub struct Looking {
 }
 
 impl Looking {
-    /// An hour ahead, every 15 s, with 64 draws.
+    /// An hour ahead, every 20 s, with 64 draws.
     pub const fn from(now_s: f64) -> Self {
-        Self { now_s, horizon_s: 3600.0, grid_s: 15.0, draws: 64 }
+        Self { now_s, horizon_s: 3600.0, grid_s: 20.0, draws: 64 }
     }
 }
 
@@ -346,7 +346,7 @@ impl Estimate {
 
 impl Estimate {
     /// Seconds until the first crossing of the target, infinite if there is none; and the warmest.
-    /// Nothing is computed beyond the crossing.
+    /// Nothing is computed beyond the crossing, or the peak of what will not come to it.
     fn look(
         &self,
         values: &[f64],
@@ -358,6 +358,8 @@ impl Estimate {
         let (tub, start, events) = self.evidence.at(values);
         let (mut before, mut at, mut peak) = (None, 0.0, f64::NEG_INFINITY);
         let mut arrives = f64::INFINITY;
+        let first = times.first().copied().unwrap_or_default();
+        let quiet = events.last().map_or(0.0, |event| event.at_s - first);
         tub.visit(&start, times, &events, &mut |warm| {
             let now = warm.get(node).copied().unwrap_or_default() - target_c;
             peak = peak.max(now + target_c);
@@ -369,7 +371,12 @@ impl Estimate {
                 }
                 at += grid;
             }
-            arrives.is_infinite()
+            // Where nothing is warmer, nothing can bring it up to the target: it has had its peak.
+            let past = now < 0.0
+                && at > quiet
+                && warm.iter().all(|other| other - target_c <= now)
+                && tub.room_c - target_c <= now;
+            arrives.is_infinite() && !past
         });
         (arrives, if arrives.is_finite() { target_c } else { peak })
     }

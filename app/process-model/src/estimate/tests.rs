@@ -87,7 +87,34 @@ fn readings_out_of_order_or_twice_are_taken_in_their_order() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(24))]
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    #[test]
+    fn what_is_looked_at_no_further_would_not_have_come_there(
+        litres in 2.0..8.0, tub_c in 30.0..48.0, target_c in 30.0..46.0, room_c in 10.0..35.0,
+        added_at_s in 0.0..3000.0, added_c in 10.0..60.0,
+    ) {
+        let mut evidence = kitchen();
+        evidence.litres = litres;
+        evidence.tub_c = guess(tub_c, 0.5);
+        evidence.room_c = room_c;
+        evidence.jumps = vec![guess(0.0, 0.1)];
+        let act = Act::Add { litres: 2.0, celsius: added_c, jump_k: 0.0 };
+        evidence.events = vec![Event { at_s: added_at_s, act }];
+        let estimate = evidence.fit().unwrap();
+        let looking = Looking { draws: 1, ..Looking::from(0.0) };
+        let arrival = estimate.arrival(0, target_c, looking).unwrap();
+        let times: Vec<f64> = (0..=180).map(|index| 20.0 * f64::from(index)).collect();
+        let course = estimate.temperatures(&times).unwrap();
+        let warmest = course.iter().map(|warm| warm[0]).fold(f64::NEG_INFINITY, f64::max);
+        let begins_below = course[0][0] < target_c;
+        let arrives = begins_below && warmest >= target_c;
+        prop_assert_eq!(arrival.likely_s.is_finite(), arrives || !begins_below
+            && course.iter().any(|warm| warm[0] <= target_c));
+        if arrival.likely_s.is_infinite() {
+            prop_assert!((arrival.peak_c - warmest).abs() < 1e-6, "{} {warmest}", arrival.peak_c);
+        }
+    }
 
     #[test]
     fn more_readings_do_not_make_the_estimate_worse(faster in -0.3..0.3_f64) {
