@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use process_model::sheet::Bath;
 use session::Command;
 use session::entry::Place;
-use session::reading::{self, Judgement};
+use session::reading::Judgement;
 use session::tempering::Next;
 
 use super::run::Offers;
@@ -133,9 +133,7 @@ fn verdict(store: Store, place: Place) -> String {
     if let Some(words) = estimated.flatten() {
         return words;
     }
-    let open = store.run.read();
-    let judged = open.as_ref().map_or(Judgement::Unread, |open| reading::judge(&open.run, place));
-    match (judged, place) {
+    match (store.judge(place), place) {
         (Judgement::Unread, _) => "read it".to_owned(),
         (Judgement::Fine, Place::Tub) => "holds".to_owned(),
         (Judgement::Fine, _) => "ready".to_owned(),
