@@ -179,18 +179,7 @@ fn doing() -> AnyView {
 /// What the key says, and its quieter line.
 fn in_words(store: Store) -> (String, String) {
     let now = store.coarse_now.get();
-    let is_circulated = store.vessels().has_circulator;
-    let words = store.with_evening(|evening| {
-        // Nobody swaps the water of a circulator.
-        if let Next::Swap { round, .. } = evening.tempering.next
-            && is_circulated
-        {
-            let celsius = process_model::quantity::Celsius::new(round.tub_c);
-            let to = format!("the circulator, to {}", text::degrees(celsius));
-            return ("SET IT ANEW".to_owned(), to);
-        }
-        words::next(evening, now)
-    });
+    let words = store.with_evening(|evening| words::next(evening, now));
     words.unwrap_or_else(|| match unread(store) {
         Some(place) => {
             let place = text::place(place).to_ascii_uppercase();
@@ -216,6 +205,7 @@ pub fn do_next(store: Store) {
                 (Some(evening.place_of(node)), None)
             }
             Next::Lift { bottle } => (None, Some(evening.place_of(bottle))),
+            Next::Swap { .. } if evening.is_held => (Some(Place::Tub), None),
             Next::Swap { .. } | Next::CannotGetThere { .. } => (None, Some(Place::Tub)),
             Next::Ready => (None, None),
         })
