@@ -4,6 +4,7 @@
 //! what it cannot read it refuses whole, with the place.
 
 mod canonical;
+pub mod csv;
 pub mod file;
 pub mod habits;
 pub mod kinds;
@@ -26,7 +27,7 @@ use crate::timestamp::Timestamp;
 pub use kinds::Kind;
 pub use merge::merge;
 pub use names::Named;
-pub use record::Record;
+pub use record::{Record, pairs};
 use shapes::{entry_of, plan_of, value_of_entry, value_of_plan};
 
 /// The schema of the records that this version writes.

@@ -249,6 +249,15 @@ pub(super) fn sorted(marks: Vec<String>) -> Vec<String> {
     order::unique(marks.into_iter().map(|mark| (key(&mark), mark)).collect())
 }
 
+/// A small object of texts, as a list of a record holds it.
+pub fn pairs(pairs: &[(&str, &str)]) -> Value {
+    let mut fields = Map::new();
+    for (field, text) in pairs {
+        fields.insert((*field).to_owned(), (*text).into());
+    }
+    Value::Object(fields)
+}
+
 /// Texts as a record lists them.
 pub(super) fn list(texts: Vec<String>) -> Value {
     texts.into_iter().map(Value::from).collect()
