@@ -6,3 +6,4 @@ mod rolls;
 mod settings;
 mod sheets;
 mod taps;
+mod trials;

@@ -34,6 +34,10 @@ pub enum Route {
     Roll(String),
     /// The fields of a roll.
     RollEdit(String),
+    /// Questions across rolls.
+    Trials,
+    /// One of them.
+    Trial(String),
     /// Process sheets.
     Sheets,
     /// One sheet, by its key or id.
@@ -66,6 +70,8 @@ impl Route {
             ("rolls", Some(id)) if edits => Self::RollEdit(id),
             ("rolls", Some(id)) => Self::Roll(id),
             ("rolls", None) => Self::Rolls,
+            ("trials", Some(id)) => Self::Trial(id),
+            ("trials", None) => Self::Trials,
             ("sheets", Some(key)) if edits => Self::SheetEdit(key),
             ("sheets", Some(key)) => Self::Sheet(key),
             ("sheets", None) => Self::Sheets,
@@ -92,6 +98,8 @@ impl Route {
             Self::Rolls => "/rolls".to_owned(),
             Self::Roll(id) => format!("/rolls/{id}"),
             Self::RollEdit(id) => format!("/rolls/{id}/edit"),
+            Self::Trials => "/trials".to_owned(),
+            Self::Trial(id) => format!("/trials/{id}"),
             Self::Sheets => "/sheets".to_owned(),
             Self::Sheet(key) => format!("/sheets/{key}"),
             Self::SheetEdit(key) => format!("/sheets/{key}/edit"),
@@ -141,6 +149,8 @@ mod tests {
             Route::Rolls,
             Route::Roll(id()),
             Route::RollEdit(id()),
+            Route::Trials,
+            Route::Trial(id()),
             Route::Sheets,
             Route::Sheet(id()),
             Route::SheetEdit(id()),

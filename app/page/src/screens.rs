@@ -20,6 +20,7 @@ pub mod sheets;
 pub mod temp;
 pub mod tempering;
 pub mod times;
+pub mod trials;
 pub mod vessels;
 pub mod wash;
 pub mod water;
@@ -86,6 +87,8 @@ pub fn App() -> impl IntoView {
             Route::Hang => hang::Hang().into_any(),
             Route::Rolls => rolls::Rolls().into_any(),
             Route::Roll(id) => view! { <roll::Roll id /> }.into_any(),
+            Route::Trials => trials::Trials().into_any(),
+            Route::Trial(id) => view! { <trials::Trial id /> }.into_any(),
         })}
     }
 }

@@ -113,6 +113,12 @@ pub fn hour_minute(at: session::timestamp::Timestamp) -> String {
     format!("{hours}:{minutes:02}")
 }
 
+/// A long time: hours and minutes.
+pub fn hours(ms: i64) -> String {
+    let minutes = ms.max(0) / 60_000;
+    format!("{} h {} min", minutes / 60, minutes % 60)
+}
+
 /// Where a temperature is read.
 pub fn place(place: Place) -> &'static str {
     match place {

@@ -38,6 +38,12 @@ pub fn write(does: impl Fn(Store, &str) + Send + Sync + 'static) -> Write {
     })
 }
 
+/// A field for words.
+pub fn field(name: &str, about: &str, typing: Typing, value: &str, write: Write) -> Line {
+    let (name, about, value) = (name.to_owned(), about.to_owned(), value.to_owned());
+    Line::Field(Field { name, about, unit: "", typing, value, write, steps: None })
+}
+
 /// A key, or one half of a choice.
 #[derive(Clone)]
 pub struct Press {
