@@ -24,6 +24,7 @@ use thiserror::Error;
 use crate::entry::Entry;
 use crate::plan::Plan;
 use crate::timestamp::Timestamp;
+pub use canonical::kept;
 pub use kinds::Kind;
 pub use merge::merge;
 pub use names::Named;

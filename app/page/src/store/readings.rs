@@ -93,10 +93,10 @@ impl Store {
 
     /// In Fahrenheit a half more is offered for three seconds; otherwise the keypad closes at once.
     fn offer_half(self, of: u32, celsius: Celsius) {
-        let half = Celsius::from_fahrenheit(celsius.fahrenheit() + 0.5).ok();
-        let Some(half) = half.filter(|_| text::scale() == Scale::Fahrenheit) else {
+        if text::scale() != Scale::Fahrenheit {
             return self.after_reading();
-        };
+        }
+        let half = crate::typed::from_fahrenheit(celsius.fahrenheit() + 0.5);
         let asked = AskedBack { of, celsius, expected: None, fix: Some(half), is_half: true };
         self.asked_back.set(Some(asked));
         let withdraw = move || {

@@ -173,7 +173,8 @@ impl Record {
         for (field, value) in changes {
             put(&mut fields, field, value);
         }
-        if fields == self.fields {
+        // As written, because a number that was read is one that was rounded.
+        if canonical::text(&Value::Object(fields.clone())) == self.to_text() {
             return self.clone();
         }
         let mut parents = self.parents();
