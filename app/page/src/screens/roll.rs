@@ -9,7 +9,7 @@ use session::notebook::{Kind, Record};
 use session::plan::PlannedStep;
 use session::timestamp::Timestamp;
 
-use super::desk::{Desk, Line, Press, act, to};
+use super::desk::{Desk, Line, Press, act, handed, to};
 use super::rolls::{in_words, sheet_name, title};
 use crate::browser::events;
 use crate::route::Route;
@@ -238,6 +238,7 @@ fn file(store: Store, open: &OpenRun) -> Vec<Line> {
     if !store.copied.get().is_empty() {
         lines.push(Line::Said(store.copied.get().to_owned()));
     }
+    lines.extend(handed(store));
     lines.push(Line::Folded(shown));
     lines
 }

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use session::notebook::{Kind, Record, Value, pairs};
 use session::{order, trial};
 
-use super::desk::{Act, Desk, Line, Press, Typing, act, field, to, write};
+use super::desk::{Act, Desk, Line, Press, Typing, act, field, handed, to, write};
 use super::rolls::{in_words, title};
 use crate::browser::events;
 use crate::route::Route;
@@ -134,6 +134,7 @@ fn looks(store: Store, trial: &Record) -> Vec<Line> {
         lines.push(Line::Keys(vec![
             Press::new("CALENDAR FILE", save).more("it reminds you without this page"),
         ]));
+        lines.extend(handed(store));
     }
     let (id, answers) = (trial.id().to_owned(), trial.list("answers").to_vec());
     let seen = write(move |store, typed| {
