@@ -7,6 +7,7 @@ use session::run::Tank;
 
 use super::run::{of_step, strip_time};
 use super::{on_press, store};
+use crate::browser::events;
 use crate::parts::pic::{Pic, picture};
 use crate::parts::{changing, either, el, key, key_more, live, plain, press, said, shown, words};
 use crate::ports::Offline;
@@ -25,6 +26,7 @@ pub fn Bench() -> impl IntoView {
     let first = move || store.loaded.get() && store.kept.read().is_empty() && !live.get();
     let mut body = vec![
         el("header", "head", vec![words("h1", "head__title", "Bench")]),
+        super::desk::demo(),
         update(),
         shown(first, for_the_first_time),
         either(move || live.get(), running, develop),
@@ -55,6 +57,9 @@ fn develop() -> AnyView {
     let begin = on_press(|store: Store| {
         let sheet = store.sheet(&store.habits.read_untracked().sheet);
         // A solution that something ruined is not poured onto another roll.
+        if events::is_demo() {
+            return store.go(Route::Practise);
+        }
         if untrack(|| store.blocked_solution()).is_some() {
             return store.go(Route::Vessels);
         }
