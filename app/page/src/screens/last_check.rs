@@ -83,9 +83,11 @@ fn clock_line(store: Store) -> String {
         Convention::WhenComplete => "when complete",
         Convention::AsYouBegin => "as you begin",
     };
-    let off = text::off(store.vessels().offset_k);
-    let allowed = off.map_or_else(String::new, |off| format!("; thermometer {off}, allowed for"));
-    format!("clock starts {when}{allowed}")
+    match text::off(store.vessels().offset_k) {
+        // Every verdict allows for it.
+        Some(off) => format!("clock {when}; thermometer {off}"),
+        None => format!("clock starts {when}"),
+    }
 }
 
 fn is_out(judgement: Judgement) -> bool {
