@@ -1,6 +1,6 @@
 //! A rule with ticks, and the index where you are. Positions are fractions from 0 to 1.
 
-use super::el::all;
+use super::el::{all, el, el_at, fixed};
 use super::shown::{anew, said};
 use leptos::prelude::*;
 
@@ -19,17 +19,12 @@ pub fn scale(rule: impl Fn() -> (f64, Vec<f64>) + Copy + Send + Sync + 'static) 
         let (at, ticks) = rule();
         all(ticks.into_iter().map(|tick| draw_tick(tick, at > tick)).collect())
     });
-    view! {
-        <div class="scale" aria-hidden="true" style:--at=said(move || percent(rule().0))>
-            <i class="scale__done"></i>
-            {ticks}
-            <i class="scale__index"></i>
-        </div>
-    }
-    .into_any()
+    let line = vec![el("i", "scale__done", Vec::new()), ticks, el("i", "scale__index", Vec::new())];
+    let at = said(move || percent(rule().0));
+    el_at("div", fixed("scale"), vec![("aria-hidden", fixed("true"))], at, line)
 }
 
 fn draw_tick(tick: f64, past: bool) -> AnyView {
     let class = if past { "scale__tick scale__tick--past" } else { "scale__tick" };
-    view! { <i class=class style:--at=percent(tick)></i> }.into_any()
+    el_at("i", fixed(class), Vec::new(), Signal::stored(percent(tick)), Vec::new())
 }

@@ -17,7 +17,8 @@ pub use moment::moment;
 use super::{on_press, store};
 use crate::parts::scale::{percent, scale};
 use crate::parts::{
-    all, anew, changing, either, el, el_as, key_more, live, said, shown, timer, whether,
+    all, anew, changing, either, el, el_as, el_at, el_with, fixed, key_more, live, said, shown,
+    timer, whether,
 };
 use crate::store::Store;
 use crate::text;
@@ -59,21 +60,16 @@ pub fn Step() -> impl IntoView {
     });
     let field = vec![head(), moment(), say(view), bar(view), digits(view), act(view)];
     let field = el("section", "run__field", field);
-    let flashes = move || flash(store.flashes.get());
-    view! {
-        <main class=class data-flashes=flashes>
-            {field}
-            {keys()}
-        </main>
-    }
+    let flashes = said(move || flash(store.flashes.get()).to_owned());
+    el_with("main", class, vec![("data-flashes", flashes)], vec![field, keys()])
 }
 
 /// A new value for each alarm that nobody could hear, so that the screen flips again.
-fn flash(alarms: u32) -> Option<&'static str> {
+fn flash(alarms: u32) -> &'static str {
     match (alarms, alarms % 2) {
-        (0, _) => None,
-        (_, 0) => Some("even"),
-        _ => Some("odd"),
+        (0, _) => "",
+        (_, 0) => "even",
+        _ => "odd",
     }
 }
 
@@ -164,7 +160,7 @@ fn bar(view: Memo<Option<View>>) -> AnyView {
     let drain = move || view.read().as_ref().map_or(0.0, |view| draining(&view.scene));
     let pour = move || {
         let at = said(move || percent(drain()));
-        view! { <div class="run__drain" aria-hidden="true"><i style:--at=at></i></div> }.into_any()
+        hidden("run__drain", vec![el_at("i", fixed(""), Vec::new(), at, Vec::new())])
     };
     let bar = vec![
         shown(move || kind() == BarKind::Step, move || scale(line)),
@@ -251,7 +247,12 @@ fn blocks_of(view: Memo<Option<View>>) -> AnyView {
         };
         all((0..count).map(block).collect())
     };
-    view! { <div class="run__seconds" aria-hidden="true">{anew(blocks)}</div> }.into_any()
+    hidden("run__seconds", vec![anew(blocks)])
+}
+
+/// What says the same as words beside it, so that screen readers pass it by.
+fn hidden(class: &'static str, all: Vec<AnyView>) -> AnyView {
+    el_with("div", fixed(class), vec![("aria-hidden", fixed("true"))], all)
 }
 
 /// The clock, and in AGITATE the count of seconds above it.
@@ -271,8 +272,8 @@ fn digits(view: Memo<Option<View>>) -> AnyView {
     };
     let long = said(move || clock_class(&digits.read()).to_owned());
     let counted = move || {
-        let count = changing(said(move || count().unwrap_or_default().to_string()));
-        view! { <div class="run__count" aria-hidden="true">{count}</div> }.into_any()
+        let count = said(move || count().unwrap_or_default().to_string());
+        hidden("run__count", vec![changing(count)])
     };
     // Read out on request only: the spoken prompts already say what matters.
     let clock = timer("div", long, said(name), digits);

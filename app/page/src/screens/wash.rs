@@ -8,7 +8,7 @@ use session::view::{Scene, Washing};
 use super::run::{clock_class, keys, moment, of_step};
 use super::{on_press, store};
 use crate::parts::scale::{percent, scale};
-use crate::parts::{changing, el, el_as, key, live, plain, said, timer, words};
+use crate::parts::{changing, el, el_as, el_at, fixed, key, live, plain, said, timer, words};
 use crate::store::Store;
 use crate::text;
 
@@ -109,7 +109,7 @@ fn marks(store: Store) -> AnyView {
     };
     let mark = |at: Signal<String>, time: Signal<String>, whose: &'static str| {
         let time = el("b", "", vec![changing(time)]);
-        view! { <span style:--at=at>{time}{plain(whose)}</span> }.into_any()
+        el_at("span", fixed(""), Vec::new(), at, vec![time, plain(whose)])
     };
     let words = vec![
         mark(said(move || percent(rule().1)), time(|wash| wash.least), " sheet"),
