@@ -1,7 +1,9 @@
 //! What is written down: rolls, sheets, settings, practice, and the file of it all.
 
 mod files;
+mod many_rolls;
 mod practice;
+mod roll_page;
 mod rolls;
 mod settings;
 mod sheets;

@@ -30,10 +30,16 @@ pub enum Route {
     WriteUp(String),
     /// Rolls, waiting and done.
     Rolls,
+    /// Rolls that were put aside.
+    PutAside,
     /// One roll, or a run without one.
     Roll(String),
     /// The fields of a roll.
     RollEdit(String),
+    /// What is seen on a roll, and what it may come from.
+    RollFaults(String),
+    /// A roll beside another; empty: which is to be chosen.
+    Compare(String, String),
     /// Process sheets.
     Sheets,
     /// One sheet, by its key or id.
@@ -48,7 +54,8 @@ impl Route {
         let mut parts = fragment.trim_start_matches('/').split('/');
         let first = parts.next().unwrap_or_default();
         let second = parts.next().filter(|part| !part.is_empty()).map(str::to_owned);
-        let edits = parts.next() == Some("edit");
+        let third = parts.next().unwrap_or_default();
+        let edits = third == "edit";
         match (first, second) {
             ("settings", _) => Self::Settings,
             ("practise", _) => Self::Practise,
@@ -64,7 +71,12 @@ impl Route {
             ("hang", _) => Self::Hang,
             ("write-up", Some(id)) => Self::WriteUp(id),
             ("rolls", Some(id)) if edits => Self::RollEdit(id),
+            ("rolls", Some(id)) if third == "faults" => Self::RollFaults(id),
+            ("rolls", Some(id)) if third == "compare" => {
+                Self::Compare(id, parts.next().unwrap_or_default().to_owned())
+            }
             ("rolls", Some(id)) => Self::Roll(id),
+            ("put-aside", _) => Self::PutAside,
             ("rolls", None) => Self::Rolls,
             ("sheets", Some(key)) if edits => Self::SheetEdit(key),
             ("sheets", Some(key)) => Self::Sheet(key),
@@ -92,6 +104,9 @@ impl Route {
             Self::Rolls => "/rolls".to_owned(),
             Self::Roll(id) => format!("/rolls/{id}"),
             Self::RollEdit(id) => format!("/rolls/{id}/edit"),
+            Self::RollFaults(id) => format!("/rolls/{id}/faults"),
+            Self::Compare(id, other) => format!("/rolls/{id}/compare/{other}"),
+            Self::PutAside => "/put-aside".to_owned(),
             Self::Sheets => "/sheets".to_owned(),
             Self::Sheet(key) => format!("/sheets/{key}"),
             Self::SheetEdit(key) => format!("/sheets/{key}/edit"),
@@ -141,6 +156,10 @@ mod tests {
             Route::Rolls,
             Route::Roll(id()),
             Route::RollEdit(id()),
+            Route::RollFaults(id()),
+            Route::Compare(id(), id()),
+            Route::Compare(id(), String::new()),
+            Route::PutAside,
             Route::Sheets,
             Route::Sheet(id()),
             Route::SheetEdit(id()),

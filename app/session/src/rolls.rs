@@ -132,12 +132,14 @@ pub fn of_run(id: &str, run: &Run, records: &[Record]) -> OfRun {
 
 /// The rolls among `records` that were not put aside: those that wait first, the oldest of them
 /// first; then the others, the latest number first.
-pub fn listed(records: &[Record], runs: Vec<OfRun>) -> Vec<Listed> {
-    let runs = order::by(runs, |run| run.id.clone());
+pub fn listed(records: &[Record], runs: &[OfRun]) -> Vec<Listed> {
     let trials: Vec<&Record> = records.iter().filter(|record| is(record, Kind::Trial)).collect();
-    let rolls = records.iter().enumerate().filter(|(_, record)| is(record, Kind::Roll));
-    let rolls: Vec<_> = rolls.map(|(place, roll)| list(place, roll, &runs, &trials)).collect();
-    order::by(rolls, |listed| records.get(listed.place).map(rank).unwrap_or_default())
+    let rolls: Vec<(usize, &Record)> =
+        records.iter().enumerate().filter(|(_, record)| is(record, Kind::Roll)).collect();
+    let ranks: Vec<String> = rolls.iter().map(|(_, roll)| rank(roll)).collect();
+    let places = order::places(ranks.iter().map(String::as_str));
+    let rolls = places.into_iter().filter_map(|at| rolls.get(at));
+    rolls.map(|(place, roll)| list(*place, roll, runs, &trials)).collect()
 }
 
 fn is(record: &Record, kind: Kind) -> bool {
@@ -178,8 +180,7 @@ fn list(place: usize, roll: &Record, runs: &[OfRun], trials: &[&Record]) -> List
         }
     }
     let run = roll.text("run");
-    let run = runs.binary_search_by(|known| known.id.as_str().cmp(run)).ok();
-    let run = run.and_then(|at| runs.get(at)).filter(|_| !roll.text("run").is_empty());
+    let run = runs.iter().find(|known| known.id == run);
     add(&mut words, run.map_or("", |run| &run.words));
     let id = roll.id();
     let mut is_tried = false;

@@ -81,6 +81,8 @@ pub enum Typing {
     Long,
     /// A number.
     Number,
+    /// Words that are looked for while they are typed.
+    Find,
 }
 
 /// A field.
@@ -111,6 +113,8 @@ pub enum Line {
     Quiet(String),
     /// Something that has just happened, said aloud by screen readers.
     Said(String),
+    /// How many there are of what follows, told to readers of screens as it changes.
+    Count(String),
     /// The name of what follows.
     Heading(String),
     /// A row that leads on.
@@ -154,6 +158,17 @@ pub enum Line {
     Raw(String),
     /// The same, shown when it is asked for.
     Folded(String),
+    /// A picture, or lines that follow something of their own.
+    View(Arc<dyn Fn() -> AnyView + Send + Sync>),
+}
+
+/// Lines that are drawn anew by themselves when what they read has changed.
+pub fn following(lines: impl Fn() -> Vec<Line> + Send + Sync + 'static) -> Line {
+    let lines = Arc::new(lines);
+    Line::View(Arc::new(move || {
+        let lines = Arc::clone(&lines);
+        anew(move || all(groups(lines())))
+    }))
 }
 
 /// A desk screen.
@@ -169,6 +184,17 @@ pub fn Desk(
     /// What stands on it.
     lines: Arc<dyn Fn(Store) -> Vec<Line> + Send + Sync>,
 ) -> impl IntoView {
+    desk(title, &here, back, lines)
+}
+
+/// The same as a function.
+#[inline(never)]
+pub fn desk(
+    title: &'static str,
+    here: &Route,
+    back: Option<(&'static str, Route)>,
+    lines: Arc<dyn Fn(Store) -> Vec<Line> + Send + Sync>,
+) -> AnyView {
     let store = store();
     store.hint.set((String::new(), String::new()));
     let back = back.map(|(says, route)| {
@@ -178,10 +204,11 @@ pub fn Desk(
     let head = [words("h1", "head__title", title)].into_iter().chain(back).collect();
     let lines = anew(move || all(groups(lines(store))));
     let body = vec![el("header", "head", head), lines];
-    el("div", "desk", vec![el("main", "desk__body", body), bar(&here)])
+    el("div", "desk", vec![el("main", "desk__body", body), bar(here)])
 }
 
 /// Lines of one kind that follow each other stand between common rules.
+#[inline(never)]
 fn groups(lines: Vec<Line>) -> Vec<AnyView> {
     let mut groups: Vec<(&'static str, Vec<AnyView>)> = Vec::new();
     for line in lines {
@@ -204,11 +231,13 @@ fn group(line: &Line) -> &'static str {
         Line::Quiet(_) => "quiets",
         Line::Lead(_)
         | Line::Said(_)
+        | Line::Count(_)
         | Line::Heading(_)
         | Line::Field(_)
         | Line::Keys(_)
         | Line::Table(..)
         | Line::Raw(_)
+        | Line::View(_)
         | Line::Folded(_) => "",
     }
 }

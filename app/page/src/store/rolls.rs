@@ -2,6 +2,8 @@
 
 use leptos::prelude::*;
 use session::notebook::{Kind, Record};
+use session::run::Tank;
+use session::timestamp::Timestamp;
 
 use super::records::Changes;
 use super::{KeptRun, OpenRun, Store};
@@ -88,6 +90,19 @@ impl Store {
         self.kept.with(|kept| {
             kept.iter().find_map(|kept| match kept {
                 KeptRun::Readable(open) if open.record.id() == id => Some(open.as_ref().clone()),
+                KeptRun::Readable(_) | KeptRun::Unreadable { .. } => None,
+            })
+        })
+    }
+
+    /// When the film of a run that was kept was hung, or the run was stopped.
+    pub fn hung_at(self, id: &str) -> Option<Timestamp> {
+        self.kept.with(|kept| {
+            kept.iter().find_map(|kept| match kept {
+                KeptRun::Readable(open) if open.record.id() == id => match open.run.state.tank {
+                    Tank::Done { at } | Tank::Left { at } => Some(at),
+                    Tank::Ready | Tank::Bath { .. } | Tank::Asking { .. } => None,
+                },
                 KeptRun::Readable(_) | KeptRun::Unreadable { .. } => None,
             })
         })

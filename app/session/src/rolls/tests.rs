@@ -23,7 +23,7 @@ fn run_with(fault: Fault) -> Run {
 
 /// The numbers of the rolls that are found.
 fn found(records: &[Record], runs: Vec<OfRun>, typed: &str, only: Only) -> Vec<u64> {
-    let rolls = listed(records, runs);
+    let rolls = listed(records, &runs);
     let numbers = find(&rolls, typed, only).into_iter().map(|at| {
         records[rolls[at].place].value("number").and_then(Value::as_u64).unwrap_or_default()
     });
@@ -114,7 +114,7 @@ proptest! {
         let numbered = (1..).zip(&notes);
         let rolls: Vec<_> =
             numbered.map(|(number, note)| roll(number).with("note", note.as_str())).collect();
-        let rolls = listed(&rolls, Vec::new());
+        let rolls = listed(&rolls, &[]);
         let some = find(&rolls, &typed, Only::All);
         let fewer = find(&rolls, &format!("{typed} {more}"), Only::All);
         prop_assert!(fewer.iter().all(|at| some.contains(at)));

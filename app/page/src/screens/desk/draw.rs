@@ -1,5 +1,7 @@
 //! How each line of a desk screen looks.
 
+use std::sync::Arc;
+
 use leptos::prelude::*;
 
 use super::{Act, Field, Line, Press, Typing};
@@ -11,7 +13,8 @@ pub(super) fn draw(line: Line) -> AnyView {
     match line {
         Line::Lead(text) => el("p", "lead", vec![made(text)]),
         Line::Quiet(text) => el("p", "quiet", vec![made(text)]),
-        Line::Said(text) => view! { <p class="note" role="alert">{made(text)}</p> }.into_any(),
+        Line::Said(text) => note("alert", text),
+        Line::Count(text) => note("status", text),
         Line::Heading(text) => el("h2", "label", vec![made(text)]),
         Line::Row { label, value, more, act } => row(label, value, more, act),
         Line::Tick { label, value, so, act } => tick(label, value, so, act),
@@ -21,7 +24,13 @@ pub(super) fn draw(line: Line) -> AnyView {
         Line::Table(head, rows) => table(head, rows),
         Line::Folded(text) => el("details", "", vec![words("summary", "", "Show it"), raw(text)]),
         Line::Raw(text) => raw(text),
+        Line::View(view) => view(),
     }
+}
+
+/// Something that readers of screens are told at once, or when they are done with a sentence.
+fn note(role: &'static str, text: String) -> AnyView {
+    view! { <p class="note" role=role>{made(text)}</p> }.into_any()
 }
 
 /// A text as it is, to be marked or read.
@@ -93,29 +102,52 @@ fn draw_field(field: Field) -> AnyView {
     let about = if hinted == name { hint } else { about };
     let label = if unit.is_empty() { name.clone() } else { format!("{name}, {unit}") };
     let asked = name.clone();
-    let typed = move |event: leptos::ev::Event| {
+    let typed = Arc::new(move |event: leptos::ev::Event| {
         let said = write(store, &event_target_value(&event)).err().unwrap_or_default();
-        store.hint.set((asked.clone(), said));
-    };
-    let input = match typing {
-        Typing::Long => view! {
-            <textarea class="field__in field__in--long" rows="3" aria-label=label prop:value=value on:change=typed></textarea>
+        // What follows every key draws itself; the rest of the screen stays as it is.
+        if typing != Typing::Find {
+            store.hint.set((asked.clone(), said));
         }
-        .into_any(),
-        Typing::Words => view! {
-            <input class="field__in" type="text" autocomplete="off" aria-label=label prop:value=value on:change=typed />
-        }
-        .into_any(),
-        Typing::Number => view! {
-            <input class="number__in" type="text" inputmode="decimal" autocomplete="off" aria-label=label prop:value=value on:change=typed />
-        }
-        .into_any(),
-    };
+    });
+    let input = input(typing, label, value, typed);
     if typing != Typing::Number {
         let name = vec![made(name), el("small", "", vec![made(about)])];
         return el("div", "field", vec![el("span", "", name), input]);
     }
     number(name, about, unit, input, steps)
+}
+
+/// Where a text is typed: it is told when it is left, or with every key where it is looked for.
+fn input(
+    typing: Typing,
+    label: String,
+    value: String,
+    typed: Arc<dyn Fn(leptos::ev::Event)>,
+) -> AnyView {
+    let keyed = Arc::clone(&typed);
+    if typing == Typing::Long {
+        return view! {
+            <textarea class="field__in field__in--long" rows="3" aria-label=label prop:value=value on:change=move |event| typed(event)></textarea>
+        }
+        .into_any();
+    }
+    let is_number = typing == Typing::Number;
+    let class = if is_number { "number__in" } else { "field__in" };
+    let mode = is_number.then_some("decimal");
+    let left = move |event| {
+        if typing != Typing::Find {
+            typed(event);
+        }
+    };
+    let keyed = move |event| {
+        if typing == Typing::Find {
+            keyed(event);
+        }
+    };
+    view! {
+        <input class=class type="text" inputmode=mode autocomplete="off" aria-label=label prop:value=value on:change=left on:input=keyed />
+    }
+    .into_any()
 }
 
 /// A number, and keys for one less and one more.
