@@ -8,3 +8,4 @@ mod rolls;
 mod settings;
 mod sheets;
 mod taps;
+mod trials;

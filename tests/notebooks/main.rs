@@ -2,6 +2,8 @@
 
 #![expect(clippy::expect_used, reason = "a failed expectation is a failed test")]
 
+mod others;
+
 use expect_test::expect_file;
 use serde_json::{Value, json};
 use session::entry::{Entry, Event};

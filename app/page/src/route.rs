@@ -40,6 +40,10 @@ pub enum Route {
     RollFaults(String),
     /// A roll beside another; empty: which is to be chosen.
     Compare(String, String),
+    /// Questions across rolls.
+    Trials,
+    /// One of them.
+    Trial(String),
     /// Process sheets.
     Sheets,
     /// One sheet, by its key or id.
@@ -78,6 +82,8 @@ impl Route {
             ("rolls", Some(id)) => Self::Roll(id),
             ("put-aside", _) => Self::PutAside,
             ("rolls", None) => Self::Rolls,
+            ("trials", Some(id)) => Self::Trial(id),
+            ("trials", None) => Self::Trials,
             ("sheets", Some(key)) if edits => Self::SheetEdit(key),
             ("sheets", Some(key)) => Self::Sheet(key),
             ("sheets", None) => Self::Sheets,
@@ -107,6 +113,8 @@ impl Route {
             Self::RollFaults(id) => format!("/rolls/{id}/faults"),
             Self::Compare(id, other) => format!("/rolls/{id}/compare/{other}"),
             Self::PutAside => "/put-aside".to_owned(),
+            Self::Trials => "/trials".to_owned(),
+            Self::Trial(id) => format!("/trials/{id}"),
             Self::Sheets => "/sheets".to_owned(),
             Self::Sheet(key) => format!("/sheets/{key}"),
             Self::SheetEdit(key) => format!("/sheets/{key}/edit"),
@@ -160,6 +168,8 @@ mod tests {
             Route::Compare(id(), id()),
             Route::Compare(id(), String::new()),
             Route::PutAside,
+            Route::Trials,
+            Route::Trial(id()),
             Route::Sheets,
             Route::Sheet(id()),
             Route::SheetEdit(id()),

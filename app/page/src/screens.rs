@@ -24,6 +24,7 @@ pub mod sheets;
 pub mod temp;
 pub mod tempering;
 pub mod times;
+pub mod trials;
 pub mod vessels;
 pub mod wash;
 pub mod water;
@@ -93,6 +94,8 @@ pub fn App() -> impl IntoView {
             Route::RollFaults(id) => seen::seen(id),
             Route::Compare(id, other) => compare::compare(id, other),
             Route::PutAside => put_aside::put_aside(),
+            Route::Trials => trials::Trials().into_any(),
+            Route::Trial(id) => view! { <trials::Trial id /> }.into_any(),
         })}
     }
 }

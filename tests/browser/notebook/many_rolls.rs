@@ -87,8 +87,9 @@ fn ten_thousand_rolls_open_at_once_and_are_found_with_every_key() {
             ("cold place 9", "2"),
             ("", ""),
         ] {
-            let is_there =
-                format!("document.querySelector('[role=status].note').innerText.startsWith('{says}')");
+            let is_there = format!(
+                "document.querySelector('[role=status].note').innerText.startsWith('{says}')"
+            );
             key = key.max(takes_ms(page, &typed(text), &is_there).await);
         }
         std::eprintln!("Bench {bench:.0} ms, list {list:.0} ms, key {key:.1} ms");

@@ -13,7 +13,7 @@ use super::bench::bar;
 use super::{on_press, store};
 use crate::parts::{all, anew, el, key, words};
 use crate::route::Route;
-use crate::store::Store;
+use crate::store::{Backup, Store};
 
 /// What a press does.
 pub type Act = Arc<dyn Fn(Store) + Send + Sync>;
@@ -36,6 +36,20 @@ pub fn write(does: impl Fn(Store, &str) + Send + Sync + 'static) -> Write {
         does(store, text);
         Ok(())
     })
+}
+
+/// A field for words.
+pub fn field(name: &str, about: &str, typing: Typing, value: &str, write: Write) -> Line {
+    let (name, about, value) = (name.to_owned(), about.to_owned(), value.to_owned());
+    Line::Field(Field { name, about, unit: "", typing, value, write, steps: None })
+}
+
+/// What became of the last file that went out.
+pub fn handed(store: Store) -> Option<Line> {
+    match store.backup.get() {
+        Backup::Said(words) => Some(Line::Said(words)),
+        Backup::None | Backup::Waits { .. } => None,
+    }
 }
 
 /// A key, or one half of a choice.

@@ -8,7 +8,7 @@ use session::order;
 use session::rolls::{Listed, Only, Stage, find, listed, of_run, pushed, stage};
 use session::run::Tank;
 
-use super::desk::{Act, Desk, Field, Line, Press, Typing, act, following, to, write};
+use super::desk::{Act, Desk, Line, Press, Typing, act, field, following, to, write};
 use super::put_aside;
 use crate::browser::events;
 use crate::route::Route;
@@ -26,11 +26,7 @@ const SCREENFUL: usize = 60;
 
 /// The rolls that wait to be developed, the oldest first.
 pub fn waiting(store: Store) -> Vec<Record> {
-    let waits = |roll: &&Record| {
-        roll.kind() == Kind::Roll && !roll.is_deleted() && stage(roll) == Stage::Waiting
-    };
-    let rolls = store.records.with(|records| records.iter().filter(waits).cloned().collect());
-    order::by(rolls, |roll: &Record| roll.text("exposed_on").to_owned())
+    order::by(store.rolls_at(Stage::Waiting), |roll| roll.text("exposed_on").to_owned())
 }
 
 /// What a roll is called.
@@ -62,7 +58,10 @@ pub fn in_words(roll: &Record) -> String {
 
 fn lines(store: Store) -> Vec<Line> {
     let new = act(|store| store.go(Route::RollEdit(store.new_id())));
-    let mut lines = vec![Line::Keys(vec![Press::new("NEW ROLL", new).so(true)])];
+    let mut lines = vec![Line::Keys(vec![
+        Press::new("NEW ROLL", new).so(true),
+        Press::new("TRIALS", to(Route::Trials)),
+    ])];
     lines.extend(finder(store, Arc::new(|id| to(Route::Roll(id.to_owned())))));
     let in_rolls: Vec<String> = store.records.with(|records| {
         let rolls = records.iter().filter(|record| record.kind() == Kind::Roll);
@@ -117,20 +116,15 @@ pub fn finder(store: Store, leads: Leads) -> Vec<Line> {
     if rolls.is_empty() {
         return Vec::new();
     }
-    let mut lines = vec![Line::Field(Field {
-        name: "Find".to_owned(),
-        about: "film, month, camera, fault, solution, trial".to_owned(),
-        unit: "",
-        typing: Typing::Find,
-        value: store.finding.rolls.get_untracked(),
-        write: write(|store, typed| {
-            store.finding.rolls.set(typed.to_owned());
-            if store.finding.pages.get_untracked() != 1 {
-                store.finding.pages.set(1);
-            }
-        }),
-        steps: None,
-    })];
+    let keyed = write(|store, typed| {
+        store.finding.rolls.set(typed.to_owned());
+        if store.finding.pages.get_untracked() != 1 {
+            store.finding.pages.set(1);
+        }
+    });
+    let about = "film, month, camera, fault, solution, trial";
+    let typed = store.finding.rolls.get_untracked();
+    let mut lines = vec![field("Find", about, Typing::Find, &typed, keyed)];
     let chosen = store.finding.only.get();
     let mut only = Only::All;
     let mut halves = Vec::new();

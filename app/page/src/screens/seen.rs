@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use process_model::printed::{Fault, faults, search_faults};
 use session::notebook::{Record, Value};
 
-use super::desk::{Field, Line, Press, Typing, act, desk, following, to, write};
+use super::desk::{Line, Press, Typing, act, desk, field, following, to, write};
 use super::rolls::title;
 use crate::route::Route;
 use crate::store::Store;
@@ -25,17 +25,12 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
     let Some(roll) = store.record(id) else {
         return vec![Line::Lead("There is no such roll here.".to_owned())];
     };
+    let keyed = write(|store, typed| store.finding.faults.set(typed.to_owned()));
+    let about = "such as clear, streaks, cast; then tap what it is";
+    let typed = store.finding.faults.get_untracked();
     vec![
         Line::Lead(title(&roll)),
-        Line::Field(Field {
-            name: "What is seen".to_owned(),
-            about: "such as clear, streaks, cast; then tap what it is".to_owned(),
-            unit: "",
-            typing: Typing::Find,
-            value: store.finding.faults.get_untracked(),
-            write: write(|store, typed| store.finding.faults.set(typed.to_owned())),
-            steps: None,
-        }),
+        field("What is seen", about, Typing::Find, &typed, keyed),
         following(move || found(store, &roll)),
     ]
 }

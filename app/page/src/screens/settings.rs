@@ -251,6 +251,7 @@ fn file(store: Store) -> Vec<Line> {
         Line::Keys(vec![
             Press::new("SAVE A FILE", act(Store::save_notebook)).more("everything in it"),
             Press::new("READ A FILE", act(Store::pick_file)).more("nothing is lost"),
+            Press::new("ROLLS AS A TABLE", act(Store::save_rolls_table)).more("CSV"),
         ]),
         Line::Quiet("Or paste a file's text here, or drop a file on this page.".to_owned()),
     ];

@@ -5,11 +5,11 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use session::notebook::Kind;
 
-use super::desk::{Desk, Field, Line, Press, Typing, act, to, write};
+use super::desk::{Desk, Field, Line, Press, Typing, act, handed, to, write};
 use super::roll::timeline;
 use super::rolls::{in_words, title};
 use crate::route::Route;
-use crate::store::{Backup, Store};
+use crate::store::Store;
 
 /// What is written down after a run.
 #[component]
@@ -52,9 +52,7 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
         Press::new("SAVE A FILE", act(Store::save_notebook)).more("of the whole notebook"),
         Press::new("DONE", to(Route::Bench)).so(true),
     ]));
-    if let Backup::Said(words) = store.backup.get() {
-        lines.push(Line::Said(words));
-    }
+    lines.extend(handed(store));
     lines
 }
 

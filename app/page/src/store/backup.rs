@@ -60,15 +60,10 @@ impl Store {
 
     /// Hands one sheet over as a file.
     pub fn save_record(self, record: Record, name: String) {
-        let text = file::write(vec![record], self.wall_now());
-        spawn(async move {
-            let papers = self.ports.with_value(|ports| std::rc::Rc::clone(&ports.papers));
-            let handed = papers.hand_over(name, text).await;
-            self.say_backup(said(handed).to_owned());
-        });
+        self.hand_over(name, file::write(vec![record], self.wall_now()));
     }
 
-    fn say_backup(self, words: String) {
+    pub(super) fn say_backup(self, words: String) {
         self.backup.set(Backup::Said(words));
     }
 
@@ -193,7 +188,8 @@ impl Store {
     }
 }
 
-fn said(handed: Handed) -> &'static str {
+/// What became of a file.
+pub(super) fn said(handed: Handed) -> &'static str {
     match handed {
         Handed::Shared => "Handed over. Look that it arrived.",
         Handed::Saved => "Saved, read back, and the same.",

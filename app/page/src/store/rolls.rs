@@ -2,11 +2,13 @@
 
 use leptos::prelude::*;
 use session::notebook::{Kind, Record};
+use session::rolls::{Stage, stage};
 use session::run::Tank;
 use session::timestamp::Timestamp;
 
 use super::records::Changes;
 use super::{KeptRun, OpenRun, Store};
+use crate::route::Route;
 
 /// Runs that begin within this time of the first belong to one evening; our choice.
 const EVENING_MS: i64 = 12 * 3_600_000;
@@ -85,6 +87,31 @@ impl Store {
         });
     }
 
+    /// The latest run that began.
+    pub fn last_run(self) -> Option<OpenRun> {
+        self.kept.with(|kept| {
+            kept.iter().find_map(|kept| match kept {
+                KeptRun::Readable(open) => Some(open.as_ref().clone()),
+                KeptRun::Unreadable { .. } => None,
+            })
+        })
+    }
+
+    /// The sheet of the latest run again, straight to Tempering. A sheet that may not drive a prompt,
+    /// or a solution that may not be used, is shown instead.
+    pub fn same_again(self) {
+        let Some(last) = untrack(|| self.last_run()) else { return };
+        if untrack(|| self.blocked_solution()).is_some() {
+            return self.go(Route::Vessels);
+        }
+        let sheet = untrack(|| self.sheet(&last.run.plan.sheet));
+        if !sheet.can_start() {
+            return self.go(Route::Sheet(sheet.sheet.key.to_string()));
+        }
+        self.change_habits(|habits| habits.sheet.clone_from(&last.run.plan.sheet));
+        self.go(Route::Tempering);
+    }
+
     /// A run that was kept, by its id.
     pub fn kept_run(self, id: &str) -> Option<OpenRun> {
         self.kept.with(|kept| {
@@ -92,6 +119,16 @@ impl Store {
                 KeptRun::Readable(open) if open.record.id() == id => Some(open.as_ref().clone()),
                 KeptRun::Readable(_) | KeptRun::Unreadable { .. } => None,
             })
+        })
+    }
+
+    /// The rolls at one place on their way. Only those are copied: there may be ten thousand others.
+    pub fn rolls_at(self, at: Stage) -> Vec<Record> {
+        self.records.with(|records| {
+            let is_there = |roll: &&Record| {
+                roll.kind() == Kind::Roll && !roll.is_deleted() && stage(roll) == at
+            };
+            records.iter().filter(is_there).cloned().collect()
         })
     }
 
