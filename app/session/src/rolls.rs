@@ -259,21 +259,26 @@ pub fn days_left(record: &Record, now: Timestamp) -> Option<i64> {
 pub type Fact = (String, String);
 
 /// What differs between two lists of facts, as name and both values, and how many are the same.
-/// A name that stands there twice means the first and the second.
+/// A name that stands there twice means the first and the second; what is not said is a dash.
 pub fn differences(one: Vec<Fact>, mut other: Vec<Fact>) -> (Vec<Vec<String>>, usize) {
     let mut rows = Vec::new();
     let mut same = 0;
+    let mut row = |name: String, values: [String; 2]| {
+        let [one, other] = values.map(|said| if said.is_empty() { "–".to_owned() } else { said });
+        rows.push(vec![name, one, other]);
+    };
     for (name, value) in one {
         let there = other.iter().position(|(known, _)| *known == name);
         let value_there = there.map(|at| other.remove(at).1).unwrap_or_default();
-        if value == value_there {
-            same += usize::from(!value.is_empty());
-        } else {
-            rows.push(vec![name, value, value_there]);
+        if value != value_there {
+            row(name, [value, value_there]);
+        } else if !value.is_empty() {
+            same += 1;
         }
     }
-    let more = other.into_iter().filter(|(_, value)| !value.is_empty());
-    rows.extend(more.map(|(name, value)| vec![name, String::new(), value]));
+    for (name, value) in other.into_iter().filter(|(_, value)| !value.is_empty()) {
+        row(name, [String::new(), value]);
+    }
     (rows, same)
 }
 

@@ -183,7 +183,7 @@ fn the_temperatures_of_a_run_are_a_chart_and_a_table() {
         page.press("DONE").await;
         page.press("Rolls").await;
         page.press_with("colour negative").await;
-        page.until_shows("Dots: read. Dashes: the tub.").await;
+        page.until_shows("Dashes: the tub.").await;
         page.until_shows("40.1–41.5 °C").await;
         assert_eq!(page.eval("document.querySelectorAll('svg.chart').length").await, 1);
         let rows = "[...document.querySelectorAll('.unseen table tr')].map((row) => row.innerText)";

@@ -10,6 +10,7 @@ use session::rolls::{Fact, differences, pushed};
 use super::desk::{Line, Press, desk, to};
 use super::roll::{amounts, step_row};
 use super::rolls::{finder, sheet_name, title};
+use super::seen;
 use crate::browser::events;
 use crate::route::Route;
 use crate::store::{OpenRun, Store};
@@ -50,22 +51,31 @@ fn lines(store: Store, id: &str, other: &str) -> Vec<Line> {
     lines
 }
 
+/// One more fact: called, not copied into each place.
+#[inline(never)]
+fn put(facts: &mut Vec<Fact>, name: &str, value: String) {
+    facts.push((name.to_owned(), value));
+}
+
 /// Everything that two rolls are compared by.
 fn facts(store: Store, roll: &Record) -> Vec<Fact> {
     let mut facts = Vec::new();
-    let mut add = |name: &str, value: String| facts.push((name.to_owned(), value));
     for (name, field) in TEXTS {
-        add(name, roll.text(field).to_owned());
+        put(&mut facts, name, roll.text(field).to_owned());
     }
     for (name, field) in [("ISO on the box", "box_iso"), ("Exposed at ISO", "rated_iso")] {
-        add(name, roll.number(field).map(|iso| text::decimal(iso, 0)).unwrap_or_default());
+        let iso = roll.number(field).map(|iso| text::decimal(iso, 0));
+        put(&mut facts, name, iso.unwrap_or_default());
     }
-    add("Push or pull", pushed(roll).to_owned());
-    let seen =
-        printed::faults().filter(|fault| roll.list("faults").iter().any(|id| id == fault.id));
-    add("Faults seen", seen.map(|fault| fault.seen).collect::<Vec<_>>().join("; "));
+    put(&mut facts, "Push or pull", pushed(roll).to_owned());
+    let mut seen = String::new();
+    for fault in printed::faults().filter(|fault| seen::has(roll, fault)) {
+        seen.push_str(fault.seen);
+        seen.push_str(". ");
+    }
+    put(&mut facts, "Faults seen", seen);
     if let Some(open) = store.kept_run(roll.text("run")) {
-        facts.extend(facts_of_run(store, &open));
+        facts_of_run(store, &open, &mut facts);
     }
     facts
 }
@@ -82,30 +92,29 @@ const TEXTS: [(&str, &str); 8] = [
     ("Next time", "next_time"),
 ];
 
-fn facts_of_run(store: Store, open: &OpenRun) -> Vec<Fact> {
+fn facts_of_run(store: Store, open: &OpenRun, facts: &mut Vec<Fact>) {
     let run = &open.run;
-    let mut facts = vec![("Sheet".to_owned(), sheet_name(open))];
-    let mut add = |name: String, value: String| facts.push((name, value));
+    put(facts, "Sheet", sheet_name(open));
     let began = run.started_at().map(|at| events::date(at.milliseconds()));
-    add("Developed".to_owned(), began.unwrap_or_default());
+    put(facts, "Developed", began.unwrap_or_default());
     for (index, step) in run.plan.steps.iter().enumerate() {
         // Name, planned and actual.
         if let [name, planned, actual] = step_row(run, index, step).as_slice() {
-            add(format!("{name}, planned"), planned.clone());
-            add(name.clone(), actual.clone());
+            put(facts, &format!("{name}, planned"), planned.clone());
+            put(facts, name, actual.clone());
         }
     }
     for reading in &run.state.readings {
-        let place = text::place(reading.place);
-        add(place.to_owned(), format!("{} {}", text::degrees(reading.celsius), text::unit()));
+        let read = text::degrees(reading.celsius) + " " + text::unit();
+        put(facts, text::place(reading.place), read);
     }
-    let faults = run.state.faults.iter().map(|(_, fault)| text::fault(*fault));
-    add("Noted in the run".to_owned(), faults.collect::<Vec<_>>().join("; "));
-    add("What it amounts to".to_owned(), amounts(store, run).unwrap_or_default());
+    for (_, fault) in &run.state.faults {
+        put(facts, "Noted in the run", text::fault(*fault).to_owned());
+    }
+    put(facts, "What it amounts to", amounts(store, run).unwrap_or_default());
     let session = store.record(open.record.record.text("session"));
     for (name, field) in [("Odd", "odd"), ("Pre-soak water", "pre_soak_colour")] {
         let said = session.as_ref().map(|session| session.text(field).to_owned());
-        add(name.to_owned(), said.unwrap_or_default());
+        put(facts, name, said.unwrap_or_default());
     }
-    facts
 }

@@ -243,6 +243,7 @@ fn group(line: &Line) -> &'static str {
         Line::Choice { .. } => "srows",
         Line::Field(field) if field.typing == Typing::Number => "srows",
         Line::Quiet(_) => "quiets",
+        Line::View(_) => "view",
         Line::Lead(_)
         | Line::Said(_)
         | Line::Count(_)
@@ -251,7 +252,6 @@ fn group(line: &Line) -> &'static str {
         | Line::Keys(_)
         | Line::Table(..)
         | Line::Raw(_)
-        | Line::View(_)
         | Line::Folded(_) => "",
     }
 }

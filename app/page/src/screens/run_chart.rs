@@ -15,14 +15,14 @@ use super::water::chart::{Drawn, draw};
 use crate::parts::el;
 use crate::text;
 
-/// The chart of a run in which at least two temperatures were read.
+/// The chart of a run in which at least two temperatures were read that concern the developer.
 pub fn of(run: &Run) -> Vec<Line> {
-    let (Some(first), Some(last)) = (run.state.readings.first(), run.state.readings.last()) else {
-        return Vec::new();
+    let concerns = |reading: &&Reading| match reading.place {
+        Place::Tub | Place::InTheTank => true,
+        Place::Bottle(bath) => bath.is_developer(),
     };
-    if run.state.readings.len() < 2 {
-        return Vec::new();
-    }
+    let readings: Vec<Reading> = run.state.readings.iter().filter(concerns).copied().collect();
+    let [first, .., last] = readings.as_slice() else { return Vec::new() };
     let began = first.at;
     let at_s = |at: Timestamp| seconds(at.since_ms(began));
     let index = run.plan.steps.iter().position(PlannedStep::is_developer);
@@ -31,12 +31,12 @@ pub fn of(run: &Run) -> Vec<Line> {
         Some((run.plan.steps.get(index)?, actual.poured_at?, actual.out_at?))
     });
     let point = |reading: &Reading| (at_s(reading.at), reading.celsius.get());
-    let tub = run.state.readings.iter().filter(|reading| reading.place == Place::Tub);
+    let tub = readings.iter().filter(|reading| reading.place == Place::Tub);
     let band = developer.map(|(step, poured, out)| {
         [poured, out].map(|at| (at_s(at), step.band.0.get(), step.band.1.get()))
     });
     let drawn = Drawn {
-        read: run.state.readings.iter().map(point).collect(),
+        read: readings.iter().map(point).collect(),
         fit: tub.map(point).collect(),
         band: band.map(Vec::from).unwrap_or_default(),
         aim_c: developer.and_then(|(step, ..)| step.aim).map(Celsius::get),
@@ -53,13 +53,13 @@ pub fn of(run: &Run) -> Vec<Line> {
         let place = text::place(reading.place).to_owned();
         [place, text::clock_time(reading.at), text::degrees(reading.celsius)]
     };
-    let rows: Vec<_> = run.state.readings.iter().map(row).collect();
+    let rows: Vec<_> = readings.iter().map(row).collect();
     let until_s = at_s(until);
     let chart = move || {
         let table = ("Temperatures, read", rows.clone());
         el("div", "reads", vec![draw(&drawn, (0.0, until_s), axis.clone(), table)])
     };
-    let mut key = "Dots: read. Dashes: the tub.".to_owned();
+    let mut key = "Dots: tub, developer and tank, as read. Dashes: the tub.".to_owned();
     if developer.is_some() {
         key.push_str(" Line and shade: the sheet's aim and band for the developer.");
     }

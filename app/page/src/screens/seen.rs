@@ -58,7 +58,8 @@ fn found(store: Store, roll: &Record) -> Vec<Line> {
     lines
 }
 
-fn has(roll: &Record, fault: &Fault) -> bool {
+/// Whether a fault was seen on a roll.
+pub fn has(roll: &Record, fault: &Fault) -> bool {
     roll.list("faults").iter().any(|id| id == fault.id)
 }
 

@@ -96,7 +96,7 @@ fn of_two_rolls_only_what_differs_is_told() {
     let one = facts(&[("Film", "a"), ("Camera", "b"), ("Wash", "3:00"), ("Wash", "4:00")]);
     let other = facts(&[("Film", "a"), ("Wash", "3:00"), ("Wash", "5:00"), ("Lens", "c")]);
     let (rows, same) = differences(one, other);
-    assert_eq!(rows, [["Camera", "b", ""], ["Wash", "4:00", "5:00"], ["Lens", "", "c"]]);
+    assert_eq!(rows, [["Camera", "b", "–"], ["Wash", "4:00", "5:00"], ["Lens", "–", "c"]]);
     assert_eq!(same, 2);
 }
 
