@@ -30,10 +30,16 @@ pub enum Route {
     WriteUp(String),
     /// Rolls, waiting and done.
     Rolls,
+    /// Rolls that were put aside.
+    PutAside,
     /// One roll, or a run without one.
     Roll(String),
     /// The fields of a roll.
     RollEdit(String),
+    /// What is seen on a roll, and what it may come from.
+    RollFaults(String),
+    /// A roll beside another; empty: which is to be chosen.
+    Compare(String, String),
     /// Questions across rolls.
     Trials,
     /// One of them.
@@ -52,7 +58,8 @@ impl Route {
         let mut parts = fragment.trim_start_matches('/').split('/');
         let first = parts.next().unwrap_or_default();
         let second = parts.next().filter(|part| !part.is_empty()).map(str::to_owned);
-        let edits = parts.next() == Some("edit");
+        let third = parts.next().unwrap_or_default();
+        let edits = third == "edit";
         match (first, second) {
             ("settings", _) => Self::Settings,
             ("practise", _) => Self::Practise,
@@ -68,7 +75,12 @@ impl Route {
             ("hang", _) => Self::Hang,
             ("write-up", Some(id)) => Self::WriteUp(id),
             ("rolls", Some(id)) if edits => Self::RollEdit(id),
+            ("rolls", Some(id)) if third == "faults" => Self::RollFaults(id),
+            ("rolls", Some(id)) if third == "compare" => {
+                Self::Compare(id, parts.next().unwrap_or_default().to_owned())
+            }
             ("rolls", Some(id)) => Self::Roll(id),
+            ("put-aside", _) => Self::PutAside,
             ("rolls", None) => Self::Rolls,
             ("trials", Some(id)) => Self::Trial(id),
             ("trials", None) => Self::Trials,
@@ -98,6 +110,9 @@ impl Route {
             Self::Rolls => "/rolls".to_owned(),
             Self::Roll(id) => format!("/rolls/{id}"),
             Self::RollEdit(id) => format!("/rolls/{id}/edit"),
+            Self::RollFaults(id) => format!("/rolls/{id}/faults"),
+            Self::Compare(id, other) => format!("/rolls/{id}/compare/{other}"),
+            Self::PutAside => "/put-aside".to_owned(),
             Self::Trials => "/trials".to_owned(),
             Self::Trial(id) => format!("/trials/{id}"),
             Self::Sheets => "/sheets".to_owned(),
@@ -149,6 +164,10 @@ mod tests {
             Route::Rolls,
             Route::Roll(id()),
             Route::RollEdit(id()),
+            Route::RollFaults(id()),
+            Route::Compare(id(), id()),
+            Route::Compare(id(), String::new()),
+            Route::PutAside,
             Route::Trials,
             Route::Trial(id()),
             Route::Sheets,

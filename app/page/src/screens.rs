@@ -2,6 +2,7 @@
 
 pub mod ask;
 pub mod bench;
+pub mod compare;
 pub mod dark;
 pub mod desk;
 pub mod fault;
@@ -10,10 +11,13 @@ pub mod hang;
 pub mod last_check;
 pub mod lay_out;
 pub mod practise;
+pub mod put_aside;
 pub mod roll;
 pub mod roll_edit;
 pub mod rolls;
 pub mod run;
+pub mod run_chart;
+pub mod seen;
 pub mod settings;
 pub mod sheet_edit;
 pub mod sheets;
@@ -87,6 +91,9 @@ pub fn App() -> impl IntoView {
             Route::Hang => hang::Hang().into_any(),
             Route::Rolls => rolls::Rolls().into_any(),
             Route::Roll(id) => view! { <roll::Roll id /> }.into_any(),
+            Route::RollFaults(id) => seen::seen(id),
+            Route::Compare(id, other) => compare::compare(id, other),
+            Route::PutAside => put_aside::put_aside(),
             Route::Trials => trials::Trials().into_any(),
             Route::Trial(id) => view! { <trials::Trial id /> }.into_any(),
         })}

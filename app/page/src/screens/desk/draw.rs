@@ -12,6 +12,9 @@ pub(super) fn draw(line: Line) -> AnyView {
         Line::Lead(text) => el("p", "lead", vec![made(text)]),
         Line::Quiet(text) => el("p", "quiet", vec![made(text)]),
         Line::Said(text) => alert("note", made(text)),
+        Line::Count(text) => {
+            el_with("p", fixed("note"), vec![("role", fixed("status"))], vec![made(text)])
+        }
         Line::Heading(text) => el("h2", "label", vec![made(text)]),
         Line::Row { label, value, more, act } => row(label, value, more, act),
         Line::Tick { label, value, so, act } => tick(label, value, so, act),
@@ -21,6 +24,7 @@ pub(super) fn draw(line: Line) -> AnyView {
         Line::Table(head, rows) => table(head, rows),
         Line::Folded(text) => el("details", "", vec![words("summary", "", "Show it"), raw(text)]),
         Line::Raw(text) => raw(text),
+        Line::View(view) => view(),
     }
 }
 
@@ -92,11 +96,14 @@ fn draw_field(field: Field) -> AnyView {
     let asked = name.clone();
     let typed = Callback::new(move |typed: String| {
         let said = write(store, &typed).err().unwrap_or_default();
-        store.hint.set((asked.clone(), said));
+        // What follows every key draws itself; the rest of the screen stays as it is.
+        if typing != Typing::Find {
+            store.hint.set((asked.clone(), said));
+        }
     });
     let (tag, class, more) = match typing {
         Typing::Long => ("textarea", "field__in field__in--long", ("rows", "3")),
-        Typing::Words => ("input", "field__in", ("type", "text")),
+        Typing::Words | Typing::Find => ("input", "field__in", ("type", "text")),
         Typing::Number => ("input", "number__in", ("inputmode", "decimal")),
     };
     let attributes = vec![
@@ -104,7 +111,7 @@ fn draw_field(field: Field) -> AnyView {
         ("autocomplete", fixed("off")),
         ("aria-label", Signal::stored(label)),
     ];
-    let input = input(tag, class, attributes, value, typed);
+    let input = input(tag, class, attributes, value, typed, typing == Typing::Find);
     if typing != Typing::Number {
         let name = vec![made(name), el("small", "", vec![made(about)])];
         return el("div", "field", vec![el("span", "", name), input]);
