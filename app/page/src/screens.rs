@@ -34,7 +34,7 @@ use leptos::prelude::*;
 use session::view::Scene;
 
 use crate::keys;
-use crate::parts::{anew, said};
+use crate::parts::{anew, changing, el_with, fixed, said};
 use crate::route::Route;
 use crate::store::{Held, Overlay, Store};
 
@@ -61,7 +61,7 @@ pub fn App() -> impl IntoView {
     let looking_on = Memo::new(move |_| store.held.get() == Held::Elsewhere);
     view! {
         // The one voice of the page for screen readers: every sentence, spoken or not.
-        <p class="unseen" role="status">{said(move || store.said.get())}</p>
+        {el_with("p", fixed("unseen"), vec![("role", fixed("status"))], vec![changing(said(move || store.said.get()))])}
         {anew(move || match store.route.get() {
             Route::Bench => bench::Bench().into_any(),
             Route::Settings => settings::Settings().into_any(),

@@ -27,7 +27,10 @@ fn notebook() -> String {
             .with("lens", format!("lens {}", number % 13))
             .with("exposed_on", &day[..10])
             .with("note", format!("the walk to place {} and back in the rain", number * 7 % 997))
-            .with("judgement", if number.is_multiple_of(5) { "thin, the tub was cold" } else { "good" });
+            .with(
+                "judgement",
+                if number.is_multiple_of(5) { "thin, the tub was cold" } else { "good" },
+            );
         if number + 40 < COUNT { roll.with("filed_at", now.to_iso()) } else { roll }
     };
     file::write((1..=COUNT).map(roll).collect(), now)

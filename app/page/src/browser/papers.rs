@@ -107,6 +107,12 @@ async fn awaited(of: &JsValue, method: &str, arguments: &[JsValue]) -> Option<Js
     settled(call(of, method, arguments)?).await.ok()
 }
 
+/// The text of a file that was published with the page.
+pub async fn published(name: &str) -> Option<String> {
+    let found = awaited(&window(), "fetch", &[name.into()]).await?;
+    awaited(&found, "text", &[]).await?.as_string()
+}
+
 /// What a promise comes to.
 async fn settled(promise: JsValue) -> Result<JsValue, JsValue> {
     JsFuture::from(promise.unchecked_into::<js_sys::Promise>()).await

@@ -11,6 +11,7 @@ use leptos::prelude::*;
 
 use super::bench::bar;
 use super::{on_press, store};
+use crate::browser::events;
 use crate::parts::{all, anew, el, key, words};
 use crate::route::Route;
 use crate::store::{Backup, Store};
@@ -217,8 +218,14 @@ pub fn desk(
     });
     let head = [words("h1", "head__title", title)].into_iter().chain(back).collect();
     let lines = anew(move || all(groups(lines(store))));
-    let body = vec![el("header", "head", head), lines];
+    let body = vec![el("header", "head", head), demo(), lines];
     el("div", "desk", vec![el("main", "desk__body", body), bar(here)])
+}
+
+/// Says that nothing here is real, where that is so.
+pub fn demo() -> AnyView {
+    let says = if events::is_demo() { "Demo: every roll here is invented." } else { "" };
+    words("p", "demo", says)
 }
 
 /// Lines of one kind that follow each other stand between common rules.

@@ -8,6 +8,7 @@ use session::timestamp::Timestamp;
 
 use super::records::Changes;
 use super::{KeptRun, OpenRun, Store};
+use crate::browser::events;
 use crate::route::Route;
 
 /// Runs that begin within this time of the first belong to one evening; our choice.
@@ -100,6 +101,9 @@ impl Store {
     /// The sheet of the latest run again, straight to Tempering. A sheet that may not drive a prompt,
     /// or a solution that may not be used, is shown instead.
     pub fn same_again(self) {
+        if events::is_demo() {
+            return self.go(Route::Practise);
+        }
         let Some(last) = untrack(|| self.last_run()) else { return };
         if untrack(|| self.blocked_solution()).is_some() {
             return self.go(Route::Vessels);

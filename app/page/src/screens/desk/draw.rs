@@ -1,20 +1,18 @@
 //! How each line of a desk screen looks.
 
-use std::sync::Arc;
-
 use leptos::prelude::*;
 
 use super::{Act, Field, Line, Press, Typing};
 use crate::parts::pic::{Pic, picture};
-use crate::parts::{el, made, mark, plain, words};
+use crate::parts::{alert, button, el, el_with, fixed, input, made, mark, plain, words};
 use crate::screens::{on_press, store};
 
 pub(super) fn draw(line: Line) -> AnyView {
     match line {
         Line::Lead(text) => el("p", "lead", vec![made(text)]),
         Line::Quiet(text) => el("p", "quiet", vec![made(text)]),
-        Line::Said(text) => note("alert", text),
-        Line::Count(text) => note("status", text),
+        Line::Said(text) => alert("note", made(text)),
+        Line::Count(text) => status(text),
         Line::Heading(text) => el("h2", "label", vec![made(text)]),
         Line::Row { label, value, more, act } => row(label, value, more, act),
         Line::Tick { label, value, so, act } => tick(label, value, so, act),
@@ -28,14 +26,14 @@ pub(super) fn draw(line: Line) -> AnyView {
     }
 }
 
-/// Something that readers of screens are told at once, or when they are done with a sentence.
-fn note(role: &'static str, text: String) -> AnyView {
-    view! { <p class="note" role=role>{made(text)}</p> }.into_any()
+/// A text that screen readers say when they are done with a sentence.
+fn status(text: String) -> AnyView {
+    el_with("p", fixed("note"), vec![("role", fixed("status"))], vec![made(text)])
 }
 
 /// A text as it is, to be marked or read.
 fn raw(text: String) -> AnyView {
-    view! { <pre class="raw" tabindex="0">{made(text)}</pre> }.into_any()
+    el_with("pre", fixed("raw"), vec![("tabindex", fixed("0"))], vec![made(text)])
 }
 
 /// What is pressed does, unless the press comes too soon after another.
@@ -75,7 +73,8 @@ fn choice(name: String, about: String, of: Vec<Press>) -> AnyView {
 
 /// Things that belong together, by name.
 fn group(class: &'static str, name: String, all: Vec<AnyView>) -> AnyView {
-    view! { <div class=class role="group" aria-label=name>{all}</div> }.into_any()
+    let attributes = vec![("role", fixed("group")), ("aria-label", Signal::stored(name))];
+    el_with("div", fixed(class), attributes, all)
 }
 
 /// A button with its class, whether it is pressed, and its name where that is not what it says.
@@ -86,13 +85,9 @@ fn press(
     all: Vec<AnyView>,
     on_press: Callback<()>,
 ) -> AnyView {
-    let so = so.map(|so| so.to_string());
-    view! {
-        <button type="button" class=class aria-pressed=so aria-label=name on:click=move |_| on_press.run(())>
-            {all}
-        </button>
-    }
-    .into_any()
+    let so = so.map(|so| ("aria-pressed", fixed(if so { "true" } else { "false" })));
+    let name = name.map(|name| ("aria-label", Signal::stored(name)));
+    button(fixed(class), so.into_iter().chain(name).collect(), None, all, on_press)
 }
 
 fn draw_field(field: Field) -> AnyView {
@@ -102,52 +97,29 @@ fn draw_field(field: Field) -> AnyView {
     let about = if hinted == name { hint } else { about };
     let label = if unit.is_empty() { name.clone() } else { format!("{name}, {unit}") };
     let asked = name.clone();
-    let typed = Arc::new(move |event: leptos::ev::Event| {
-        let said = write(store, &event_target_value(&event)).err().unwrap_or_default();
+    let typed = Callback::new(move |typed: String| {
+        let said = write(store, &typed).err().unwrap_or_default();
         // What follows every key draws itself; the rest of the screen stays as it is.
         if typing != Typing::Find {
             store.hint.set((asked.clone(), said));
         }
     });
-    let input = input(typing, label, value, typed);
+    let (tag, class, more) = match typing {
+        Typing::Long => ("textarea", "field__in field__in--long", ("rows", "3")),
+        Typing::Words | Typing::Find => ("input", "field__in", ("type", "text")),
+        Typing::Number => ("input", "number__in", ("inputmode", "decimal")),
+    };
+    let attributes = vec![
+        (more.0, fixed(more.1)),
+        ("autocomplete", fixed("off")),
+        ("aria-label", Signal::stored(label)),
+    ];
+    let input = input(tag, class, attributes, value, (typing == Typing::Find, typed));
     if typing != Typing::Number {
         let name = vec![made(name), el("small", "", vec![made(about)])];
         return el("div", "field", vec![el("span", "", name), input]);
     }
     number(name, about, unit, input, steps)
-}
-
-/// Where a text is typed: it is told when it is left, or with every key where it is looked for.
-fn input(
-    typing: Typing,
-    label: String,
-    value: String,
-    typed: Arc<dyn Fn(leptos::ev::Event)>,
-) -> AnyView {
-    let keyed = Arc::clone(&typed);
-    if typing == Typing::Long {
-        return view! {
-            <textarea class="field__in field__in--long" rows="3" aria-label=label prop:value=value on:change=move |event| typed(event)></textarea>
-        }
-        .into_any();
-    }
-    let is_number = typing == Typing::Number;
-    let class = if is_number { "number__in" } else { "field__in" };
-    let mode = is_number.then_some("decimal");
-    let left = move |event| {
-        if typing != Typing::Find {
-            typed(event);
-        }
-    };
-    let keyed = move |event| {
-        if typing == Typing::Find {
-            keyed(event);
-        }
-    };
-    view! {
-        <input class=class type="text" inputmode=mode autocomplete="off" aria-label=label prop:value=value on:change=left on:input=keyed />
-    }
-    .into_any()
 }
 
 /// A number, and keys for one less and one more.
@@ -182,10 +154,12 @@ fn key(Press { says, more, so, act }: Press) -> AnyView {
 }
 
 fn table(head: Vec<String>, rows: Vec<Vec<String>>) -> AnyView {
-    let head = head.into_iter().map(|cell| view! { <th scope="col">{made(cell)}</th> }.into_any());
+    let th =
+        |scope, cell| el_with("th", fixed(""), vec![("scope", fixed(scope))], vec![made(cell)]);
+    let head = head.into_iter().map(|cell| th("col", cell));
     let rows = rows.into_iter().map(|row| {
         let cells = row.into_iter().enumerate().map(|(index, cell)| match index {
-            0 => view! { <th scope="row">{made(cell)}</th> }.into_any(),
+            0 => th("row", cell),
             _ => el("td", "", vec![made(cell)]),
         });
         el("tr", "", cells.collect())

@@ -6,6 +6,7 @@ use session::entry::Place;
 use session::evening::{Evening, seconds};
 use session::tempering::Fact;
 
+use crate::parts::pic::{drawing, line};
 use crate::parts::{all, el, made, words};
 use crate::store::Store;
 use crate::text::{self, tempering};
@@ -139,14 +140,15 @@ fn lines(drawn: &Drawn, (from_s, until_s): (f64, f64)) -> AnyView {
             format!("M{} {}h0", text::decimal(x(*at_s), 1), text::decimal(y(*celsius), 1))
         })
         .collect();
-    view! {
-        <svg class="chart" viewBox="0 0 360 240" preserveAspectRatio="none" aria-hidden="true">
-            <polygon class="chart__band" points=band />
-            <path class="chart__now" d=now />
-            <path class="chart__target" d=drawn.aim_c.map(across).unwrap_or_default() />
-            <polyline class="chart__curve" points=curve />
-            <path class="chart__reading" d=dots />
-        </svg>
-    }
-    .into_any()
+    // Pairs of numbers after the first are corners.
+    let through =
+        |corners: String| if corners.is_empty() { corners } else { format!("M{corners}") };
+    let lines = vec![
+        line("chart__band", through(band)),
+        line("chart__now", now),
+        line("chart__target", drawn.aim_c.map(across).unwrap_or_default()),
+        line("chart__curve", through(curve)),
+        line("chart__reading", dots),
+    ];
+    drawing("chart".to_owned(), "0 0 360 240", "none", lines)
 }
