@@ -58,23 +58,24 @@ pub fn button(
     draw("button", class, attributes, also, children)
 }
 
-/// Somewhere to type, with what stands there and what happens once something else does: with every
-/// key, or when it is left.
+/// Somewhere to type, with what stands there and what happens once something else does, or, where
+/// `each_key` says so, at each key.
 pub fn input(
     tag: &'static str,
     class: &'static str,
     attributes: Attributes,
     value: String,
-    (with_every_key, on_typed): (bool, Callback<String>),
+    on_typed: Callback<String>,
+    each_key: bool,
 ) -> AnyView {
-    let also = Also { typed: Some((value, with_every_key, on_typed)), ..Also::default() };
+    let also = Also { typed: Some((value, on_typed, each_key)), ..Also::default() };
     draw(tag, fixed(class), attributes, also, Vec::new())
 }
 
 /// What few elements have.
 #[derive(Debug, Default)]
 struct Also {
-    typed: Option<(String, bool, Callback<String>)>,
+    typed: Option<(String, Callback<String>, bool)>,
     at: Option<Signal<String>>,
     resting: Option<Signal<bool>>,
     on_press: Option<Callback<()>>,
@@ -102,10 +103,10 @@ fn draw(
     if let Some(on_press) = also.on_press {
         drawn = drawn.on(leptos::ev::click, move |_| on_press.run(()));
     }
-    if let Some((value, with_every_key, on_typed)) = also.typed {
+    if let Some((value, on_typed, each_key)) = also.typed {
+        let typed = move |event| on_typed.run(event_target_value(&event));
         drawn = drawn.prop("value", value);
-        let typed = move |event: leptos::ev::Event| on_typed.run(event_target_value(&event));
-        drawn = if with_every_key {
+        drawn = if each_key {
             drawn.on(leptos::ev::input, typed)
         } else {
             drawn.on(leptos::ev::change, typed)

@@ -12,7 +12,9 @@ pub(super) fn draw(line: Line) -> AnyView {
         Line::Lead(text) => el("p", "lead", vec![made(text)]),
         Line::Quiet(text) => el("p", "quiet", vec![made(text)]),
         Line::Said(text) => alert("note", made(text)),
-        Line::Count(text) => status(text),
+        Line::Count(text) => {
+            el_with("p", fixed("note"), vec![("role", fixed("status"))], vec![made(text)])
+        }
         Line::Heading(text) => el("h2", "label", vec![made(text)]),
         Line::Row { label, value, more, act } => row(label, value, more, act),
         Line::Tick { label, value, so, act } => tick(label, value, so, act),
@@ -24,11 +26,6 @@ pub(super) fn draw(line: Line) -> AnyView {
         Line::Raw(text) => raw(text),
         Line::View(view) => view(),
     }
-}
-
-/// A text that screen readers say when they are done with a sentence.
-fn status(text: String) -> AnyView {
-    el_with("p", fixed("note"), vec![("role", fixed("status"))], vec![made(text)])
 }
 
 /// A text as it is, to be marked or read.
@@ -114,7 +111,7 @@ fn draw_field(field: Field) -> AnyView {
         ("autocomplete", fixed("off")),
         ("aria-label", Signal::stored(label)),
     ];
-    let input = input(tag, class, attributes, value, (typing == Typing::Find, typed));
+    let input = input(tag, class, attributes, value, typed, typing == Typing::Find);
     if typing != Typing::Number {
         let name = vec![made(name), el("small", "", vec![made(about)])];
         return el("div", "field", vec![el("span", "", name), input]);
