@@ -217,8 +217,14 @@ pub fn pushed(roll: &Record) -> &'static str {
 }
 
 /// Stops of push that are offered, and what they are called.
-pub const PUSHES: [(f64, &str); 5] =
-    [(-1.0, "pull 1"), (0.0, "normal"), (1.0, "push 1"), (2.0, "push 2"), (3.0, "push 3")];
+pub const PUSHES: [(f64, &str); 6] = [
+    (-2.0, "pull 2"),
+    (-1.0, "pull 1"),
+    (0.0, "normal"),
+    (1.0, "push 1"),
+    (2.0, "push 2"),
+    (3.0, "push 3"),
+];
 
 fn add(words: &mut String, more: &str) {
     if !more.is_empty() {

@@ -81,20 +81,16 @@ fn real_time_ten_thousand_rolls_open_at_once_and_are_found_with_every_key() {
         takes_ms(page, to_bench.0, to_bench.1).await;
         let list = least_ms(page, [to_rolls, to_bench]).await;
         takes_ms(page, to_rolls.0, to_rolls.1).await;
-        // The key that narrows least draws most; the last finds everything again.
+        // A key that finds everything again draws the most, one that finds nothing the least.
         let mut key: f64 = 0.0;
-        for (text, says) in [
-            ("thi", "2000 found"),
-            ("thin", "2000 found"),
-            ("thin slide", "667 found"),
-            ("nothing of it", "0 found"),
-            ("", ""),
-        ] {
-            let is_there = format!(
-                "document.querySelector('[role=status].note').innerText.startsWith('{says}')"
-            );
-            key = key.max(takes_ms(page, &typed(text), &is_there).await);
+        for (text, says) in [("thin", "2000 found"), ("nothing of it", "0 found"), ("walk", "")] {
+            let there = status_says(says);
+            let (type_it, type_slide) = (typed(text), typed("thin slide"));
+            let slide = status_says("667 found");
+            takes_ms(page, &type_slide, &slide).await;
+            key = key.max(least_ms(page, [(&type_it, &there), (&type_slide, &slide)]).await);
         }
+        takes_ms(page, &typed(""), &status_says("")).await;
         std::eprintln!("Bench {bench:.0} ms, list {list:.0} ms, key {key:.1} ms");
         // The aims are 300, 300 and 50 ms; a machine that does other things gets three times that.
         assert!(bench <= 900.0, "the Bench takes {bench} ms");
@@ -107,6 +103,11 @@ fn real_time_ten_thousand_rolls_open_at_once_and_are_found_with_every_key() {
         let since = page.eval("__clock.real.now()").await;
         std::eprintln!("read anew by {since} ms after the load began, {cold:.0} ms of them waited");
     });
+}
+
+/// Whether the line about how many were found says just this.
+fn status_says(says: &str) -> String {
+    format!("document.querySelector('[role=status].note').innerText === {}", json!(says))
 }
 
 /// Somebody has typed this into the field.
