@@ -5,11 +5,13 @@
 //! measures what a phone downloads.
 //! `bundle serve` hands the finished folder to a browser as any plain static host would.
 
+mod alike;
 mod digest;
 mod files;
 mod finish;
 mod markup;
 mod names;
+mod plain;
 mod policy;
 mod precache;
 mod serve;
