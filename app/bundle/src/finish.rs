@@ -12,7 +12,7 @@ use crate::files::{self, BuildFile};
 use crate::names::{self, NamesError};
 use crate::policy::{self, PolicyError};
 use crate::precache::{self, PrecacheError, WORKER};
-use crate::{alike, plain, shell, sizes};
+use crate::{alike, joined, plain, shell, sizes};
 
 const SHELL: &str = "index.html";
 
@@ -92,7 +92,7 @@ fn shorten_code(folder: &Path) -> Result<(), FinishError> {
         return Ok(());
     };
     let (shorter, written) = names::shorten(script, &module.bytes)?;
-    let written = alike::beside(&plain::plain(&written)?)?;
+    let written = alike::beside(&plain::plain(&joined::join(&written)?)?)?;
     write(folder, &name, shorter)?;
     write(folder, &module.path, written)
 }

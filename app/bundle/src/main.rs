@@ -9,6 +9,7 @@ mod alike;
 mod digest;
 mod files;
 mod finish;
+mod joined;
 mod markup;
 mod names;
 mod plain;
