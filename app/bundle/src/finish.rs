@@ -12,7 +12,7 @@ use crate::files::{self, BuildFile};
 use crate::names::{self, NamesError};
 use crate::policy::{self, PolicyError};
 use crate::precache::{self, PrecacheError, WORKER};
-use crate::{shell, sizes};
+use crate::{alike, joined, plain, shell, sizes};
 
 const SHELL: &str = "index.html";
 
@@ -58,7 +58,7 @@ pub enum FinishError {
 /// A [`FinishError`]; the folder must not be served then.
 pub fn finish(folder: &Path, optimised: bool) -> Result<String, FinishError> {
     if optimised {
-        shorten_names(folder)?;
+        shorten_code(folder)?;
         shorten_shell(folder)?;
     }
     let page = policy::insert(text(&read(folder)?, SHELL)?)?;
@@ -79,8 +79,10 @@ pub fn finish(folder: &Path, optimised: bool) -> Result<String, FinishError> {
     Ok(table)
 }
 
+/// Short names where the script and the module meet, and a module that compresses well.
+///
 /// Does nothing where a script or its module is missing: the worker's list says so.
-fn shorten_names(folder: &Path) -> Result<(), FinishError> {
+fn shorten_code(folder: &Path) -> Result<(), FinishError> {
     let files = read(folder)?;
     let module = files.iter().find(|file| file.path.ends_with(MODULE));
     let Some(module) = module else { return Ok(()) };
@@ -90,6 +92,7 @@ fn shorten_names(folder: &Path) -> Result<(), FinishError> {
         return Ok(());
     };
     let (shorter, written) = names::shorten(script, &module.bytes)?;
+    let written = alike::beside(&plain::plain(&joined::join(&written)?)?)?;
     write(folder, &name, shorter)?;
     write(folder, &module.path, written)
 }

@@ -5,11 +5,14 @@
 //! measures what a phone downloads.
 //! `bundle serve` hands the finished folder to a browser as any plain static host would.
 
+mod alike;
 mod digest;
 mod files;
 mod finish;
+mod joined;
 mod markup;
 mod names;
+mod plain;
 mod policy;
 mod precache;
 mod serve;
