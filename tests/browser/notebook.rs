@@ -5,4 +5,5 @@ mod practice;
 mod rolls;
 mod settings;
 mod sheets;
+mod shelf;
 mod taps;

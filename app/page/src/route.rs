@@ -34,6 +34,18 @@ pub enum Route {
     Roll(String),
     /// The fields of a roll.
     RollEdit(String),
+    /// Working solutions.
+    Shelf,
+    /// One solution.
+    Solution(String),
+    /// What is written on its bottle.
+    Label(String),
+    /// Which solution is mixed.
+    Mix,
+    /// One part of a solution that is being mixed: its id, and which part.
+    Mixing(String, usize),
+    /// A clip of film in a solution.
+    Clip(String),
     /// Process sheets.
     Sheets,
     /// One sheet, by its key or id.
@@ -48,7 +60,8 @@ impl Route {
         let mut parts = fragment.trim_start_matches('/').split('/');
         let first = parts.next().unwrap_or_default();
         let second = parts.next().filter(|part| !part.is_empty()).map(str::to_owned);
-        let edits = parts.next() == Some("edit");
+        let third = parts.next().unwrap_or_default();
+        let edits = third == "edit";
         match (first, second) {
             ("settings", _) => Self::Settings,
             ("practise", _) => Self::Practise,
@@ -66,6 +79,12 @@ impl Route {
             ("rolls", Some(id)) if edits => Self::RollEdit(id),
             ("rolls", Some(id)) => Self::Roll(id),
             ("rolls", None) => Self::Rolls,
+            ("shelf", Some(id)) if third == "label" => Self::Label(id),
+            ("shelf", Some(id)) if third == "clip" => Self::Clip(id),
+            ("shelf", Some(id)) => Self::Solution(id),
+            ("shelf", None) => Self::Shelf,
+            ("mix", Some(id)) => Self::Mixing(id, third.parse().unwrap_or(0)),
+            ("mix", None) => Self::Mix,
             ("sheets", Some(key)) if edits => Self::SheetEdit(key),
             ("sheets", Some(key)) => Self::Sheet(key),
             ("sheets", None) => Self::Sheets,
@@ -92,6 +111,12 @@ impl Route {
             Self::Rolls => "/rolls".to_owned(),
             Self::Roll(id) => format!("/rolls/{id}"),
             Self::RollEdit(id) => format!("/rolls/{id}/edit"),
+            Self::Shelf => "/shelf".to_owned(),
+            Self::Solution(id) => format!("/shelf/{id}"),
+            Self::Label(id) => format!("/shelf/{id}/label"),
+            Self::Clip(id) => format!("/shelf/{id}/clip"),
+            Self::Mix => "/mix".to_owned(),
+            Self::Mixing(id, nth) => format!("/mix/{id}/{nth}"),
             Self::Sheets => "/sheets".to_owned(),
             Self::Sheet(key) => format!("/sheets/{key}"),
             Self::SheetEdit(key) => format!("/sheets/{key}/edit"),
@@ -141,6 +166,12 @@ mod tests {
             Route::Rolls,
             Route::Roll(id()),
             Route::RollEdit(id()),
+            Route::Shelf,
+            Route::Solution(id()),
+            Route::Label(id()),
+            Route::Mix,
+            Route::Mixing(id(), 3),
+            Route::Clip(id()),
             Route::Sheets,
             Route::Sheet(id()),
             Route::SheetEdit(id()),

@@ -54,7 +54,7 @@ fn develop() -> AnyView {
         let sheet = store.sheet(&store.habits.read_untracked().sheet);
         // A solution that something ruined is not poured onto another roll.
         if untrack(|| store.blocked_solution()).is_some() {
-            return store.go(Route::Vessels);
+            return store.go(Route::Shelf);
         }
         // A sheet that nobody has compared with a leaflet does not drive a prompt.
         if sheet.can_start() {
@@ -132,10 +132,13 @@ fn ledger() -> AnyView {
     };
     let to_rolls = on_press(|store| store.go(Route::Rolls));
     let to_settings = on_press(|store| store.go(Route::Settings));
+    let to_shelf = on_press(|store| store.go(Route::Shelf));
+    let shelf = said(move || super::shelf::on_the_bench(store));
     let lost = said(move || format!("{} to save as text", unreadable()));
     let unsaved = said(move || format!("{} runs not in a file yet", store.unsaved_runs()));
     let rows = vec![
         shown(move || rolls().0 != 0, move || row("Rolls", said(in_words), to_rolls)),
+        shown(move || !shelf.read().is_empty(), move || row("Shelf", shelf, to_shelf)),
         shown(move || unreadable() != 0, move || row("Unreadable", lost, to_rolls)),
         shown(move || 1 < store.unsaved_runs(), move || row("Backup", unsaved, to_settings)),
         row("Yours", said(habits), to_settings),
@@ -187,6 +190,7 @@ pub fn bar(here: &Route) -> AnyView {
     let places = vec![
         place("Bench", Route::Bench),
         place("Rolls", Route::Rolls),
+        place("Shelf", Route::Shelf),
         place("Sheets", Route::Sheets),
         place("Settings", Route::Settings),
     ];

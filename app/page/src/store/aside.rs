@@ -24,6 +24,7 @@ pub struct Aside {
     pub(super) hint: (String, String),
     pub(super) copied: &'static str,
     pub(super) ticked: Vec<String>,
+    pub(super) picked: Vec<String>,
 }
 
 impl Aside {
@@ -44,6 +45,7 @@ impl Aside {
             hint: (String::new(), String::new()),
             copied: "",
             ticked: Vec::new(),
+            picked: Vec::new(),
         }
     }
 }

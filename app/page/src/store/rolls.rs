@@ -70,10 +70,11 @@ impl Store {
             self.add_record(Kind::Session, vec![("began_at", now.to_iso().into())])
         });
         let device = self.device();
+        let changes = [("session", evening.into()), ("solutions", self.poured_by_the_run())];
+        self.picked.set(Vec::new());
         self.run.update(|open| {
             if let Some(open) = open {
-                open.record.record =
-                    open.record.record.edited(&device, now, [("session", evening.into())]);
+                open.record.record = open.record.record.edited(&device, now, changes);
             }
         });
         self.run.with_untracked(|open| {
