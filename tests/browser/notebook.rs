@@ -1,5 +1,6 @@
 //! What is written down: rolls, sheets, settings, practice, and the file of it all.
 
+mod demo;
 mod files;
 mod practice;
 mod rolls;
@@ -7,3 +8,4 @@ mod settings;
 mod sheets;
 mod shelf;
 mod taps;
+mod trials;

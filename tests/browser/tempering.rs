@@ -241,6 +241,25 @@ fn a_thermometer_that_reads_low_is_corrected_for_and_says_since_when() {
 }
 
 #[test]
+fn last_check_judges_by_what_is_true_where_the_thermometer_is_known_to_be_off() {
+    run(async |stage| {
+        let page = &stage.page;
+        to_vessels(page).await;
+        page.write("In ice water it shows", "1.0").await;
+        page.until_shows("reads 1.0 high").await;
+        page.press("Bench").await;
+        page.lay_out().await;
+        // 39.5 is 38.5: four tenths below what is fine. 41.0 is 40.0, which only looks too warm.
+        page.read("Developer", "395").await;
+        page.until_shows("0.4 low").await;
+        page.read("Developer", "410").await;
+        assert!(!page.shows("0.4 low").await && !page.shows("0.5 high").await, "it is 40.0");
+        assert!(page.shows("thermometer 1.0 high, allowed for").await, "{}", page.words().await);
+        page.picture("last-check-thermometer-off").await;
+    });
+}
+
+#[test]
 fn a_bottle_is_set_up_once_and_found_again() {
     run(async |stage| {
         let page = &stage.page;

@@ -156,6 +156,7 @@ fn known(truth: &truth::Kitchen) -> Kitchen {
     Kitchen {
         bottles: truth.bottles.iter().map(bottle).collect(),
         tub_l: truth.said_l,
+        is_held: false,
         ln_loss: vessel::ln_loss(truth.said_l, false).unwrap(),
         p: vessel::EXPONENT,
         room_c: 21.0,

@@ -2,6 +2,9 @@
 
 #![expect(clippy::expect_used, reason = "a failed expectation is a failed test")]
 
+mod demo;
+mod others;
+
 use expect_test::expect_file;
 use serde_json::{Value, json};
 use session::entry::{Entry, Event};

@@ -1,5 +1,6 @@
-//! Finishing a build: the policy first, then the worker that knows the finished files, then the
-//! sizes. The order matters, since the worker compares what it downloads with what it was told.
+//! Finishing a build: short names and the policy first, then the worker that knows the finished
+//! files, then the sizes. The order matters, since the worker compares what it downloads with what
+//! it was told.
 
 use std::fs;
 use std::io;
@@ -8,11 +9,15 @@ use std::path::{Path, PathBuf};
 use thiserror::Error;
 
 use crate::files::{self, BuildFile};
+use crate::names::{self, NamesError};
 use crate::policy::{self, PolicyError};
 use crate::precache::{self, PrecacheError, WORKER};
 use crate::sizes;
 
 const SHELL: &str = "index.html";
+
+/// How the name of the page's module ends; its script's ends in `.js` instead.
+const MODULE: &str = "_bg.wasm";
 
 /// Why a build is not fit to be served.
 #[derive(Debug, Error)]
@@ -28,6 +33,9 @@ pub enum FinishError {
     /// The page or the worker is not there.
     #[error("{0} is not in the build, or is not text")]
     NoText(&'static str),
+    /// The script and the module could not be given shorter names.
+    #[error(transparent)]
+    Names(#[from] NamesError),
     /// The page cannot be served under the policy.
     #[error("{SHELL}: {0}")]
     Policy(#[from] PolicyError),
@@ -42,13 +50,16 @@ pub enum FinishError {
     TooLarge(String),
 }
 
-/// Finishes the build in `folder` and returns what to print. `optimised` builds are measured; the
-/// others are large on purpose.
+/// Finishes the build in `folder` and returns what to print. `optimised` builds get short names and
+/// are measured; the others are large on purpose.
 ///
 /// # Errors
 ///
 /// A [`FinishError`]; the folder must not be served then.
 pub fn finish(folder: &Path, optimised: bool) -> Result<String, FinishError> {
+    if optimised {
+        shorten_names(folder)?;
+    }
     let page = policy::insert(text(&read(folder)?, SHELL)?)?;
     write(folder, SHELL, &page)?;
 
@@ -67,6 +78,21 @@ pub fn finish(folder: &Path, optimised: bool) -> Result<String, FinishError> {
     Ok(table)
 }
 
+/// Does nothing where a script or its module is missing: the worker's list says so.
+fn shorten_names(folder: &Path) -> Result<(), FinishError> {
+    let files = read(folder)?;
+    let module = files.iter().find(|file| file.path.ends_with(MODULE));
+    let Some(module) = module else { return Ok(()) };
+    let name = module.path.replace(MODULE, ".js");
+    let script = files.iter().find(|file| file.path == name);
+    let Some(script) = script.and_then(|file| str::from_utf8(&file.bytes).ok()) else {
+        return Ok(());
+    };
+    let (shorter, written) = names::shorten(script, &module.bytes)?;
+    write(folder, &name, shorter)?;
+    write(folder, &module.path, written)
+}
+
 fn text<'a>(files: &'a [BuildFile], path: &'static str) -> Result<&'a str, FinishError> {
     files
         .iter()
@@ -79,9 +105,9 @@ fn read(folder: &Path) -> Result<Vec<BuildFile>, FinishError> {
     files::read(folder).map_err(|source| FinishError::File { path: folder.to_owned(), source })
 }
 
-fn write(folder: &Path, name: &str, text: &str) -> Result<(), FinishError> {
+fn write(folder: &Path, name: &str, content: impl AsRef<[u8]>) -> Result<(), FinishError> {
     let path = folder.join(name);
-    fs::write(&path, text).map_err(|source| FinishError::File { path, source })
+    fs::write(&path, content).map_err(|source| FinishError::File { path, source })
 }
 
 #[cfg(test)]
@@ -132,7 +158,9 @@ mod tests {
         fs::create_dir_all(&folder).unwrap();
         write(&folder, SHELL, "<!doctype html><head></head><script>go()</script>").unwrap();
         write(&folder, WORKER, "const V = \"__VERSION__\", F = \"__FILES__\";").unwrap();
-        for (name, content) in [("page.js", "1"), ("page_bg.wasm", "\0asm"), ("run.css", "")] {
+        for (name, content) in
+            [("page.js", "1"), ("page_bg.wasm", "\0asm\u{1}\0\0\0"), ("run.css", "")]
+        {
             write(&folder, name, content).unwrap();
         }
         folder

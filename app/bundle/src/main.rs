@@ -1,13 +1,14 @@
 //! Finishes a build of the page, and serves it for trying out.
 //!
-//! `bundle finish` is called by Trunk when the files are written: it puts the content security
-//! policy into the page, tells the worker which files to keep, and measures what a phone downloads.
+//! `bundle finish` is called by Trunk when the files are written: it shortens the names
+//! that script and module share, puts the content security policy into the page, tells the worker which files to keep, and measures what a phone downloads.
 //! `bundle serve` hands the finished folder to a browser as any plain static host would.
 
 mod digest;
 mod files;
 mod finish;
 mod markup;
+mod names;
 mod policy;
 mod precache;
 mod serve;

@@ -46,6 +46,10 @@ pub enum Route {
     Mixing(String, usize),
     /// A clip of film in a solution.
     Clip(String),
+    /// Questions across rolls.
+    Trials,
+    /// One of them.
+    Trial(String),
     /// Process sheets.
     Sheets,
     /// One sheet, by its key or id.
@@ -85,6 +89,8 @@ impl Route {
             ("shelf", None) => Self::Shelf,
             ("mix", Some(id)) => Self::Mixing(id, third.parse().unwrap_or(0)),
             ("mix", None) => Self::Mix,
+            ("trials", Some(id)) => Self::Trial(id),
+            ("trials", None) => Self::Trials,
             ("sheets", Some(key)) if edits => Self::SheetEdit(key),
             ("sheets", Some(key)) => Self::Sheet(key),
             ("sheets", None) => Self::Sheets,
@@ -117,6 +123,8 @@ impl Route {
             Self::Clip(id) => format!("/shelf/{id}/clip"),
             Self::Mix => "/mix".to_owned(),
             Self::Mixing(id, nth) => format!("/mix/{id}/{nth}"),
+            Self::Trials => "/trials".to_owned(),
+            Self::Trial(id) => format!("/trials/{id}"),
             Self::Sheets => "/sheets".to_owned(),
             Self::Sheet(key) => format!("/sheets/{key}"),
             Self::SheetEdit(key) => format!("/sheets/{key}/edit"),
@@ -172,6 +180,8 @@ mod tests {
             Route::Mix,
             Route::Mixing(id(), 3),
             Route::Clip(id()),
+            Route::Trials,
+            Route::Trial(id()),
             Route::Sheets,
             Route::Sheet(id()),
             Route::SheetEdit(id()),

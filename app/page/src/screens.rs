@@ -23,6 +23,7 @@ pub mod solution;
 pub mod temp;
 pub mod tempering;
 pub mod times;
+pub mod trials;
 pub mod vessels;
 pub mod wash;
 pub mod water;
@@ -95,6 +96,8 @@ pub fn App() -> impl IntoView {
             Route::Clip(id) => mix::clip(id),
             Route::Rolls => rolls::Rolls().into_any(),
             Route::Roll(id) => view! { <roll::Roll id /> }.into_any(),
+            Route::Trials => trials::Trials().into_any(),
+            Route::Trial(id) => view! { <trials::Trial id /> }.into_any(),
         })}
     }
 }

@@ -16,6 +16,7 @@ mod running;
 mod shared;
 mod sheets;
 mod solutions;
+mod tables;
 mod tempering;
 mod ticking;
 mod vessels;

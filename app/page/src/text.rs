@@ -17,7 +17,7 @@ use session::spoken;
 use session::view::{Scene, StateWord, View};
 
 pub use warmth::{
-    decimal, degrees, difference, nearest_degree, range, scale, set_scale, short_degrees, unit,
+    decimal, degrees, difference, nearest_degree, off, range, scale, set_scale, short_degrees, unit,
 };
 
 use crate::browser::events::time_of_day;
@@ -106,6 +106,12 @@ pub fn clock_time(at: session::timestamp::Timestamp) -> String {
 pub fn hour_minute(at: session::timestamp::Timestamp) -> String {
     let (hours, minutes, _) = time_of_day(at.milliseconds());
     format!("{hours}:{minutes:02}")
+}
+
+/// A long time: hours and minutes.
+pub fn hours(ms: i64) -> String {
+    let minutes = ms.max(0) / 60_000;
+    format!("{} h {} min", minutes / 60, minutes % 60)
 }
 
 /// Where a temperature is read.

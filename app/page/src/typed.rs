@@ -71,9 +71,11 @@ fn wanted(digits: &[u8], scale: Scale) -> usize {
     }
 }
 
-/// The temperature in whole degrees Fahrenheit that a thermometer shows.
-fn from_fahrenheit(degrees: f64) -> Celsius {
-    Celsius::from_fahrenheit(degrees).unwrap_or(Celsius::new(0.0))
+/// The temperature in degrees Fahrenheit that a thermometer shows, as it will be kept: a limit that
+/// was kept and a reading of the same number are the same then.
+pub fn from_fahrenheit(degrees: f64) -> Celsius {
+    let celsius = Celsius::from_fahrenheit(degrees).unwrap_or(Celsius::new(0.0));
+    Celsius::new(session::notebook::kept(celsius.get()))
 }
 
 /// A temperature that was pasted: `38.9`, `38,9`, `389` or `39`; in Fahrenheit `102` or `102.5`.

@@ -31,6 +31,8 @@ pub struct Evening {
     pub began: Timestamp,
     /// What was noted.
     pub noted: Vec<Noted>,
+    /// Whether a circulator keeps the tub where it is set.
+    pub is_held: bool,
     /// What follows.
     pub tempering: Tempering,
 }
@@ -77,7 +79,7 @@ pub fn evening(run: &Run, vessels: &Vessels, dark_s: f64, now: Timestamp) -> Opt
     let (began, noted) = noted(run, &baths, vessels.offset_k, now);
     let now_s = seconds(now.since_ms(began)).max(0.0);
     let tempering = temper(&kitchen, &noted, now_s).ok()?;
-    Some(Evening { baths, began, noted, tempering })
+    Some(Evening { baths, began, noted, is_held: vessels.has_circulator, tempering })
 }
 
 /// The kitchen of a plan.
@@ -91,6 +93,7 @@ pub fn kitchen(plan: &Plan, baths: &[Bath], vessels: &Vessels, dark_s: f64) -> K
     Kitchen {
         bottles: baths.iter().map(bottle).collect(),
         tub_l: if vessels.has_circulator { HELD_L } else { vessels.tub_l.max(0.5) },
+        is_held: vessels.has_circulator,
         ln_loss: vessels.loss(),
         p: vessels.p.unwrap_or(vessel::EXPONENT),
         room_c: vessels.room_c,

@@ -32,6 +32,7 @@ pub mod view;
 
 pub mod clock;
 pub mod notebook;
+pub mod trial;
 
 pub use command::{Command, Refusal, decide};
 pub use cue::cues;

@@ -4,6 +4,7 @@
 //! what it cannot read it refuses whole, with the place.
 
 mod canonical;
+pub mod csv;
 pub mod file;
 pub mod habits;
 pub mod kinds;
@@ -23,10 +24,11 @@ use thiserror::Error;
 use crate::entry::Entry;
 use crate::plan::Plan;
 use crate::timestamp::Timestamp;
+pub use canonical::kept;
 pub use kinds::Kind;
 pub use merge::merge;
 pub use names::Named;
-pub use record::Record;
+pub use record::{Record, pairs};
 use shapes::{entry_of, plan_of, value_of_entry, value_of_plan};
 
 /// The schema of the records that this version writes.

@@ -99,13 +99,14 @@ pub enum Judgement {
     High(Kelvins),
 }
 
-/// What the last reading of `place` is worth against its target. What was read before the dark is
-/// worth nothing any more.
-pub fn judge(run: &Run, place: Place) -> Judgement {
+/// What the last reading of `place` is worth against its target, by a thermometer that shows
+/// `offset_k` more than is true. What was read before the dark is worth nothing any more.
+pub fn judge(run: &Run, place: Place, offset_k: f64) -> Judgement {
     let Some(last) = since_the_dark(run, place) else { return Judgement::Unread };
+    let celsius = Celsius::new(last.celsius.get() - offset_k);
     match target(run, place) {
-        Some((least, _)) if last.celsius < least => Judgement::Low(least - last.celsius),
-        Some((_, most)) if last.celsius > most => Judgement::High(last.celsius - most),
+        Some((least, _)) if celsius < least => Judgement::Low(least - celsius),
+        Some((_, most)) if celsius > most => Judgement::High(celsius - most),
         Some(_) | None => Judgement::Fine,
     }
 }
@@ -208,10 +209,25 @@ mod tests {
     #[test]
     fn a_reading_is_judged_against_its_target() {
         let bottle = Place::Bottle(Bath::Developer);
-        assert_eq!(judge(&ready(), bottle), Judgement::Unread);
-        assert_eq!(judge(&read(ready(), bottle, 36.9), bottle), Judgement::Low(Kelvins::new(2.0)));
-        assert_eq!(judge(&read(ready(), bottle, 38.9), bottle), Judgement::Fine);
-        assert_eq!(judge(&read(ready(), bottle, 42.5), bottle), Judgement::High(Kelvins::new(2.0)));
+        assert_eq!(judge(&ready(), bottle, 0.0), Judgement::Unread);
+        assert_eq!(
+            judge(&read(ready(), bottle, 36.9), bottle, 0.0),
+            Judgement::Low(Kelvins::new(2.0))
+        );
+        assert_eq!(judge(&read(ready(), bottle, 38.9), bottle, 0.0), Judgement::Fine);
+        assert_eq!(
+            judge(&read(ready(), bottle, 42.5), bottle, 0.0),
+            Judgement::High(Kelvins::new(2.0))
+        );
+    }
+
+    #[test]
+    fn a_reading_is_judged_by_what_is_true_where_the_thermometer_is_known_to_be_off() {
+        let bottle = Place::Bottle(Bath::Developer);
+        // It shows half a degree too little: 38.5 is 39.0, which is fine.
+        assert_eq!(judge(&read(ready(), bottle, 38.5), bottle, -0.5), Judgement::Fine);
+        let high = judge(&read(ready(), bottle, 40.5), bottle, -0.5);
+        assert_eq!(high, Judgement::High(Kelvins::new(0.5)));
     }
 
     #[test]

@@ -65,6 +65,8 @@ pub struct Kitchen {
     pub bottles: Vec<Bottle>,
     /// How much the tub holds when it is as full as it gets, in litres.
     pub tub_l: f64,
+    /// Whether a circulator keeps the tub where it is set: what is read of it is what it is set to.
+    pub is_held: bool,
     /// Natural logarithm of its loss, in watts per kelvin.
     pub ln_loss: Guess,
     /// How the rate of every bottle grows with the difference.

@@ -169,7 +169,7 @@ fn a_kit_is_mixed_one_part_a_screen_and_its_label_is_there_to_copy() {
         page.until_shows("Gloves, goggles, window open").await;
         look_at(page, "63-mix-before").await;
         page.press("READY").await;
-        for words in ["First water", "420 mL", "At 40.0 °C", "Cold 100, hot 320 mL.", "2 of 5"] {
+        for words in ["First water", "420 mL", "At 40.0 °C.", "Cold 100, hot 320 mL.", "2 of 5"] {
             page.until_shows(words).await;
         }
         look_at(page, "64-mix-water").await;

@@ -154,6 +154,20 @@ pub fn days_since(day: &str) -> Option<i64> {
     Some((now - at.milliseconds() + 43_200_000).div_euclid(86_400_000).max(0))
 }
 
+/// Whether the page shows the demonstration.
+pub fn is_demo() -> bool {
+    window().location().search().is_ok_and(|search| search == DEMO)
+}
+
+/// Goes to the demonstration, or back from it.
+pub fn show_demo(so: bool) {
+    let path = window().location().pathname().unwrap_or_default();
+    let _ = window().location().set_href(&format!("{path}{}", if so { DEMO } else { "" }));
+}
+
+/// What the address has when the page shows the demonstration.
+const DEMO: &str = "?demo";
+
 /// Loads the page anew.
 pub fn reload() {
     let _ = window().location().reload();

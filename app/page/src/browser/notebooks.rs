@@ -24,12 +24,16 @@ use wasm_bindgen::{JsCast, JsValue};
 use super::{call, property, window};
 use crate::ports::{Kept, Later, Notebooks, Shelf, StoreError, Truth};
 
-const NAME: &str = "sinkside";
 const VERSION: u32 = 2;
 /// An upgrade that another window blocks may never answer.
 const OPEN_MS: u32 = 8_000;
 /// Some browsers never answer a transaction that was begun in the background.
 const ANSWER_MS: u32 = 5_000;
+
+/// The demonstration has a database of its own: nothing in it meets what is real.
+fn name() -> &'static str {
+    if super::events::is_demo() { "sinkside-demo" } else { "sinkside" }
+}
 
 const SHELVES: [&str; 4] = ["runs", "entries", "single", "records"];
 
@@ -81,7 +85,7 @@ impl Database {
         }
         put_up_shelves().await?;
         let request =
-            Open::open(NAME).with_version(VERSION).build().map_err(|_| StoreError::Refused)?;
+            Open::open(name()).with_version(VERSION).build().map_err(|_| StoreError::Refused)?;
         let open = within(OPEN_MS, request.into_future()).await.ok_or(StoreError::Slow)?;
         let open = Rc::new(open.map_err(|error: OpenDbError| refused(&error))?);
         *self.open.borrow_mut() = Some(Rc::clone(&open));
@@ -235,7 +239,7 @@ impl Notebooks for Database {
 /// down to floating point, five kilobytes that nobody reads.
 async fn put_up_shelves() -> Result<(), StoreError> {
     let factory = property(&window(), "indexedDB").ok_or(StoreError::Refused)?;
-    let request = call(&factory, "open", &[NAME.into(), VERSION.into()]);
+    let request = call(&factory, "open", &[name().into(), VERSION.into()]);
     let request = request.ok_or(StoreError::Refused)?;
     let answered = js_sys::Promise::new(&mut |resolve, reject| {
         let asked = request.clone();

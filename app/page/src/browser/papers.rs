@@ -7,8 +7,14 @@ use web_sys::{Blob, BlobPropertyBag, File, FilePropertyBag, HtmlAnchorElement, U
 use super::{call, property, window};
 use crate::ports::{Handed, Later, Papers};
 
-/// What the files are, as the internet names it (RFC 8259).
-const KIND: &str = "application/json";
+/// What a file is, as the internet names it (RFC 8259, 4180, 5545).
+fn kind_of(name: &str) -> &'static str {
+    match name.rsplit('.').next() {
+        Some("csv") => "text/csv",
+        Some("ics") => "text/calendar",
+        Some(_) | None => "application/json",
+    }
+}
 
 /// Text out of the page.
 #[derive(Clone, Copy, Debug)]
@@ -60,7 +66,7 @@ impl Papers for PagePapers {
 async fn share(name: &str, text: &str) -> Option<Handed> {
     let navigator = window().navigator();
     let kind = FilePropertyBag::new();
-    kind.set_type(KIND);
+    kind.set_type(kind_of(name));
     let parts = js_sys::Array::of1(&text.into());
     let file = File::new_with_str_sequence_and_options(&parts, name, &kind).ok()?;
     let what = js_sys::Object::new();
@@ -101,6 +107,12 @@ async fn awaited(of: &JsValue, method: &str, arguments: &[JsValue]) -> Option<Js
     settled(call(of, method, arguments)?).await.ok()
 }
 
+/// The text of a file that was published with the page.
+pub async fn published(name: &str) -> Option<String> {
+    let found = awaited(&window(), "fetch", &[name.into()]).await?;
+    awaited(&found, "text", &[]).await?.as_string()
+}
+
 /// What a promise comes to.
 async fn settled(promise: JsValue) -> Result<JsValue, JsValue> {
     JsFuture::from(promise.unchecked_into::<js_sys::Promise>()).await
@@ -113,7 +125,7 @@ fn is_abort(error: &JsValue) -> bool {
 fn offer(name: &str, text: &str) -> Result<(), JsValue> {
     let parts = js_sys::Array::of1(&text.into());
     let options = BlobPropertyBag::new();
-    options.set_type(KIND);
+    options.set_type(kind_of(name));
     let blob = Blob::new_with_str_sequence_and_options(&parts, &options)?;
     let url = Url::create_object_url_with_blob(&blob)?;
     let document = window().document().ok_or(JsValue::NULL)?;

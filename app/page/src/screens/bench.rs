@@ -1,15 +1,18 @@
 //! Bench: what is next, what is running, what is there.
 
+mod next;
+
 use leptos::prelude::*;
 use session::run::Tank;
 
 use super::run::{of_step, strip_time};
 use super::{on_press, store};
+use crate::browser::events;
 use crate::parts::pic::{Pic, picture};
 use crate::parts::{changing, either, el, key, key_more, live, plain, press, said, shown, words};
 use crate::ports::Offline;
 use crate::route::Route;
-use crate::store::{KeptRun, Store};
+use crate::store::Store;
 use crate::text;
 
 /// The front page.
@@ -23,12 +26,13 @@ pub fn Bench() -> impl IntoView {
     let first = move || store.loaded.get() && store.kept.read().is_empty() && !live.get();
     let mut body = vec![
         el("header", "head", vec![words("h1", "head__title", "Bench")]),
+        super::desk::demo(),
         update(),
         shown(first, for_the_first_time),
         either(move || live.get(), running, develop),
         shown(move || !live.get(), practise),
     ];
-    body.push(ledger());
+    body.push(next::ledger());
     body.extend(ready());
     el("div", "desk", vec![el("main", "desk__body desk__body--bench", body), bar(&Route::Bench)])
 }
@@ -53,6 +57,9 @@ fn develop() -> AnyView {
     let begin = on_press(|store: Store| {
         let sheet = store.sheet(&store.habits.read_untracked().sheet);
         // A solution that something ruined is not poured onto another roll.
+        if events::is_demo() {
+            return store.go(Route::Practise);
+        }
         if untrack(|| store.blocked_solution()).is_some() {
             return store.go(Route::Shelf);
         }
@@ -72,13 +79,18 @@ fn develop() -> AnyView {
 
 /// What can be done instead.
 fn practise() -> AnyView {
+    let store = store();
     let practise = on_press(|store| store.go(Route::Practise));
     let write = on_press(|store: Store| store.go(Route::RollEdit(store.new_id())));
     let pair = vec![
         key_more("", "Practise", "with water", practise),
         key_more("", "New roll", "write it down", write),
     ];
-    el("div", "pair", pair)
+    let again = shown(
+        move || store.last_run().is_some(),
+        || key_more("", "Same as last time", "straight to Tempering", on_press(Store::same_again)),
+    );
+    el("div", "instead", vec![again, el("div", "pair", pair)])
 }
 
 /// The run that goes on.
@@ -95,55 +107,6 @@ fn running() -> AnyView {
         )
     };
     large("RUNNING: RETURN", said(words), on_press(Store::return_to_run))
-}
-
-/// Rows that lead on; each appears only when it has something to say.
-fn ledger() -> AnyView {
-    let store = store();
-    let rolls = move || {
-        let kept = store.kept.read();
-        let readable = kept.iter().filter(|run| matches!(run, KeptRun::Readable(_))).count();
-        let last = kept.iter().find_map(|run| match run {
-            KeptRun::Readable(open) => open.run.started_at(),
-            KeptRun::Unreadable { .. } => None,
-        });
-        (readable, last)
-    };
-    let unreadable = move || {
-        store.kept.read().iter().filter(|run| matches!(run, KeptRun::Unreadable { .. })).count()
-    };
-    let in_words = move || {
-        let (count, last) = rolls();
-        let runs = if count == 1 { "run" } else { "runs" };
-        let last = last.map(|at| crate::browser::events::date(at.milliseconds()));
-        format!("{count} {runs}, last {}", last.unwrap_or_default())
-    };
-    let habits = move || {
-        let habits = store.habits.read();
-        format!(
-            "fill {} s, drain {} s, lead-in {} s",
-            habits.fill_s, habits.drain_s, habits.lead_in_s
-        )
-    };
-    let row = |name: &'static str, value: Signal<String>, to: Callback<()>| {
-        let class = Signal::stored("ledger__row".to_owned());
-        let value = el("span", "ledger__value", vec![changing(value)]);
-        press(class, vec![words("span", "label", name), value, picture(Pic::Go, "pic--go")], to)
-    };
-    let to_rolls = on_press(|store| store.go(Route::Rolls));
-    let to_settings = on_press(|store| store.go(Route::Settings));
-    let to_shelf = on_press(|store| store.go(Route::Shelf));
-    let shelf = said(move || super::shelf::on_the_bench(store));
-    let lost = said(move || format!("{} to save as text", unreadable()));
-    let unsaved = said(move || format!("{} runs not in a file yet", store.unsaved_runs()));
-    let rows = vec![
-        shown(move || rolls().0 != 0, move || row("Rolls", said(in_words), to_rolls)),
-        shown(move || !shelf.read().is_empty(), move || row("Shelf", shelf, to_shelf)),
-        shown(move || unreadable() != 0, move || row("Unreadable", lost, to_rolls)),
-        shown(move || 1 < store.unsaved_runs(), move || row("Backup", unsaved, to_settings)),
-        row("Yours", said(habits), to_settings),
-    ];
-    el("div", "ledger", rows)
 }
 
 /// Whether the page works without a network, and whether the notebook keeps.

@@ -11,9 +11,10 @@ use leptos::prelude::*;
 
 use super::bench::bar;
 use super::{on_press, store};
+use crate::browser::events;
 use crate::parts::{all, anew, el, key, words};
 use crate::route::Route;
-use crate::store::Store;
+use crate::store::{Backup, Store};
 
 /// What a press does.
 pub type Act = Arc<dyn Fn(Store) + Send + Sync>;
@@ -36,6 +37,20 @@ pub fn write(does: impl Fn(Store, &str) + Send + Sync + 'static) -> Write {
         does(store, text);
         Ok(())
     })
+}
+
+/// A field for words.
+pub fn field(name: &str, about: &str, typing: Typing, value: &str, write: Write) -> Line {
+    let (name, about, value) = (name.to_owned(), about.to_owned(), value.to_owned());
+    Line::Field(Field { name, about, unit: "", typing, value, write, steps: None })
+}
+
+/// What became of the last file that went out.
+pub fn handed(store: Store) -> Option<Line> {
+    match store.backup.get() {
+        Backup::Said(words) => Some(Line::Said(words)),
+        Backup::None | Backup::Waits { .. } => None,
+    }
 }
 
 /// A key, or one half of a choice.
@@ -177,8 +192,14 @@ pub fn Desk(
     });
     let head = [words("h1", "head__title", title)].into_iter().chain(back).collect();
     let lines = anew(move || all(groups(lines(store))));
-    let body = vec![el("header", "head", head), lines];
+    let body = vec![el("header", "head", head), demo(), lines];
     el("div", "desk", vec![el("main", "desk__body", body), bar(&here)])
+}
+
+/// Says that nothing here is real, where that is so.
+pub fn demo() -> AnyView {
+    let says = if events::is_demo() { "Demo: every roll here is invented." } else { "" };
+    words("p", "demo", says)
 }
 
 /// Lines of one kind that follow each other stand between common rules.

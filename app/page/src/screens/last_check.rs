@@ -31,7 +31,7 @@ fn values() -> AnyView {
     let places = Memo::new(move |_| {
         // What is out comes first; otherwise the order of the sheet.
         let (mut places, fine): (Vec<_>, Vec<_>) =
-            store.places_to_check().into_iter().partition(|place| is_out(judge(store, *place)));
+            store.places_to_check().into_iter().partition(|place| is_out(store.judge(*place)));
         places.extend(fine);
         places
     });
@@ -59,7 +59,7 @@ fn dark_for(store: Store) -> String {
         || {
             let places = store.places_to_check();
             let is_mended = |place: &Place| {
-                is_out(judge(store, *place)) && store.minutes_to_mend(*place).is_some()
+                is_out(store.judge(*place)) && store.minutes_to_mend(*place).is_some()
             };
             // How long to warm or cool what is out is worked out, not measured.
             let mends = places.iter().any(is_mended);
@@ -83,13 +83,9 @@ fn clock_line(store: Store) -> String {
         Convention::WhenComplete => "when complete",
         Convention::AsYouBegin => "as you begin",
     };
-    format!("clock starts {when}")
-}
-
-/// What a value is worth.
-fn judge(store: Store, place: Place) -> Judgement {
-    let open = store.run.read();
-    open.as_ref().map_or(Judgement::Unread, |open| reading::judge(&open.run, place))
+    let off = text::off(store.vessels().offset_k);
+    let allowed = off.map_or_else(String::new, |off| format!("; thermometer {off}, allowed for"));
+    format!("clock starts {when}{allowed}")
 }
 
 fn is_out(judgement: Judgement) -> bool {
@@ -109,7 +105,7 @@ fn row(place: Place) -> AnyView {
     // The two waters that are poured first stand in the first row of a long list.
     let wide = matches!(place, Place::Bottle(Bath::Developer | Bath::PreSoak));
     let class = move || {
-        let state = match judge(store, place) {
+        let state = match store.judge(place) {
             Judgement::Unread => " check__row--unread",
             Judgement::Fine => "",
             Judgement::Low(_) | Judgement::High(_) => " check__row--out",
@@ -145,7 +141,7 @@ fn judged(store: Store, place: Place) -> (String, &'static str, String) {
         Some(minutes) => format!("{bottle} {minutes} min"),
         None => format!("{bottle} tub"),
     };
-    match judge(store, place) {
+    match store.judge(place) {
         Judgement::Unread => match store.expected_before_start(place) {
             Some((least, most)) => {
                 (String::new(), "read it", format!("expect {}", text::range(least, most)))

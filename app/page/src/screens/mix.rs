@@ -10,7 +10,8 @@ use session::notebook::solutions::{Deed, Done, kit};
 use session::notebook::{Kind, Record};
 use session::timestamp::Timestamp;
 
-use super::desk::{Desk, Line, Press, act, to};
+use super::desk::{Line, Press, act, to};
+use super::shelf::at_the_shelf;
 use super::solution::{SPLIT, ml_of};
 use super::{on_press, store};
 use crate::parts::pic::{Pic, picture};
@@ -21,8 +22,7 @@ use crate::text::{self, shelf as told};
 
 /// What is mixed: a bottle again, or a new one.
 pub fn mix() -> AnyView {
-    let back = Some(("All bottles", Route::Shelf));
-    view! { <Desk title="Mix" here=Route::Shelf back lines=Arc::new(lines) /> }.into_any()
+    at_the_shelf("Mix", ("All bottles", Route::Shelf), Arc::new(lines))
 }
 
 fn lines(store: Store) -> Vec<Line> {
@@ -73,7 +73,7 @@ pub fn mixing(id: String, nth: usize) -> AnyView {
         if !amount.is_empty() {
             list.push(el("p", "asked__question", vec![made(amount)]));
         }
-        list.extend(more.into_iter().map(|line| el("p", "", vec![made(line)])));
+        list.push(el("p", "", vec![made(more)]));
         let name = solution.map(|solution| solution.text("name").to_ascii_lowercase());
         let keys = steps(&id, nth, nth + 1 == of, done, next);
         let title = format!("Mix {}", name.unwrap_or_default());
@@ -121,7 +121,7 @@ struct Part {
     /// How much, in large letters.
     amount: String,
     /// What else there is to know.
-    more: Vec<String>,
+    more: String,
     /// What the key says once it is done.
     done: String,
     /// What comes after it.
@@ -135,24 +135,24 @@ fn part(store: Store, solution: &Record, nth: usize) -> Option<Part> {
     let recipe = kit(solution)?.recipe(whole_ml).ok()?;
     let last = recipe.pours.len();
     let next = recipe.pours.get(nth).map(|next| format!("next: {}", next.what));
-    let part = |now: String, amount: String, more: Vec<String>, done: String| {
+    let part = |now: String, amount: String, more: String, done: String| {
         let next = next.unwrap_or_default();
         Some(Part { now, amount, more, done, next, of: last + 1 })
     };
     let Some(index) = nth.checked_sub(1) else {
-        let mut more = vec!["Its safety data sheet goes first.".to_owned()];
+        let mut more = String::from("Its safety data sheet goes first.");
         if recipe.pours.iter().any(|pour| pour.is_powder) {
-            more.push("Powder: a mask as the sheet says, no draught.".to_owned());
+            more += " Powder: a mask as it says, no draught. ";
         }
         if recipe.splits_powder {
-            more.push(SPLIT.to_owned());
+            more += SPLIT;
         }
         let now = "Gloves, goggles, window open";
         return part(now.to_owned(), String::new(), more, "READY".to_owned());
     };
     let pour = recipe.pours.get(index)?;
     if nth == last {
-        let more = vec!["Cap it. Rinse funnel and jug before the next.".to_owned()];
+        let more = "Cap it. Rinse funnel and jug before the next.".to_owned();
         let now = "Water to the mark".to_owned();
         return part(now, told::ml(whole_ml), more, "IT IS MIXED".to_owned());
     }
@@ -166,26 +166,28 @@ fn part(store: Store, solution: &Record, nth: usize) -> Option<Part> {
     } else {
         let before = recipe.pours.iter().take(index).filter(|pour| !pour.is_powder);
         let so_far_ml: f64 = before.map(|pour| pour.amount).sum();
-        (how, vec![format!("So far {}.", told::ml(so_far_ml)), stir.to_owned()])
+        (how, format!("So far {}. {stir}", told::ml(so_far_ml)))
     };
     let done = format!("{} IS IN", pour.what.to_ascii_uppercase());
     part(how.to_owned() + &pour.what, told::number(pour.amount) + unit, more, done)
 }
 
 /// How warm the first water is, and how much of it comes from which tap.
-fn warmth(store: Store, solution: &Record, ml: f64) -> Vec<String> {
-    let Some(celsius) = solution.number("mix_celsius") else { return Vec::new() };
-    let mut lines = vec![format!("At {} {}.", text::degrees(Celsius::new(celsius)), text::unit())];
+fn warmth(store: Store, solution: &Record, ml: f64) -> String {
+    let Some(celsius) = solution.number("mix_celsius") else { return String::new() };
     let vessels = store.vessels();
     let of = |ml: f64| text::decimal((ml / 10.0).round() * 10.0, 0);
-    match blend(ml, celsius, vessels.hot_c, vessels.cold_c) {
-        Ok(water) => lines.push(format!("Cold {}, hot {} mL.", of(water.cold), of(water.hot))),
-        Err(_) => lines.push("Your taps cannot: see Vessels.".to_owned()),
-    }
-    if celsius > 45.0 || vessels.hot_c > 49.0 {
-        lines.push("It can burn: thermometer first.".to_owned());
-    }
-    lines
+    let from = match blend(ml, celsius, vessels.hot_c, vessels.cold_c) {
+        Ok(water) => format!("Cold {}, hot {} mL.", of(water.cold), of(water.hot)),
+        Err(_) => "Your taps cannot: see Vessels.".to_owned(),
+    };
+    let burns = if celsius > 45.0 || vessels.hot_c > 49.0 {
+        " It can burn: thermometer first."
+    } else {
+        ""
+    };
+    let at = text::degrees(Celsius::new(celsius));
+    format!("At {at} {}. {from}{burns}", text::unit())
 }
 
 /// A clip of film in a fixer: how long it takes to clear, and what follows.

@@ -9,7 +9,7 @@ use session::notebook::{Kind, Record};
 use session::plan::PlannedStep;
 use session::timestamp::Timestamp;
 
-use super::desk::{Desk, Line, Press, act, to};
+use super::desk::{Desk, Line, Press, act, handed, to};
 use super::rolls::{in_words, sheet_name, title};
 use crate::browser::events;
 use crate::route::Route;
@@ -225,9 +225,12 @@ fn file(store: Store, open: &OpenRun) -> Vec<Line> {
     let (name, json) = (open.file_name(), open.file(store.wall_now()));
     let shown = json.clone();
     let copied = json.clone();
+    let id = open.record.id().to_owned();
+    let table = act(move |store| store.save_log_table(&id));
     let mut lines = vec![
         Line::Heading("The file".to_owned()),
         Line::Keys(vec![
+            Press::new("TABLE", table).more("as CSV"),
             Press::new("SAVE", act(move |store| store.save(&name, &json))).more("as JSON"),
             Press::new("COPY", act(move |store| store.copy(copied.clone()))).more("as text"),
         ]),
@@ -235,6 +238,7 @@ fn file(store: Store, open: &OpenRun) -> Vec<Line> {
     if !store.copied.get().is_empty() {
         lines.push(Line::Said(store.copied.get().to_owned()));
     }
+    lines.extend(handed(store));
     lines.push(Line::Folded(shown));
     lines
 }

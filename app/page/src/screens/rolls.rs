@@ -69,7 +69,10 @@ pub fn in_words(roll: &Record) -> String {
 
 fn lines(store: Store) -> Vec<Line> {
     let new = act(|store| store.go(Route::RollEdit(store.new_id())));
-    let mut lines = vec![Line::Keys(vec![Press::new("NEW ROLL", new).so(true)])];
+    let mut lines = vec![Line::Keys(vec![
+        Press::new("NEW ROLL", new).so(true),
+        Press::new("TRIALS", to(Route::Trials)),
+    ])];
     let kept = store.kept.get();
     let number = |roll: &Record| roll.value("number").and_then(Value::as_u64).unwrap_or_default();
     let mut rolls = order::by(store.records_of(Kind::Roll), |roll| order::number(number(roll)));

@@ -251,9 +251,17 @@ fn file(store: Store) -> Vec<Line> {
         Line::Keys(vec![
             Press::new("SAVE A FILE", act(Store::save_notebook)).more("everything in it"),
             Press::new("READ A FILE", act(Store::pick_file)).more("nothing is lost"),
+            Press::new("ROLLS AS A TABLE", act(Store::save_rolls_table)).more("CSV"),
         ]),
         Line::Quiet("Or paste a file's text here, or drop a file on this page.".to_owned()),
     ];
+    let (says, more, so) = if events::is_demo() {
+        ("LEAVE THE DEMO", "back to your own notebook", false)
+    } else {
+        ("LOOK AT A DEMO", "invented rolls, kept apart from yours", true)
+    };
+    let demo = act(move |_| events::show_demo(so));
+    lines.push(Line::Keys(vec![Press::new(says, demo).more(more)]));
     match store.backup.get() {
         Backup::None => {}
         Backup::Said(words) => lines.push(Line::Said(words)),

@@ -13,16 +13,25 @@ use super::desk::{Desk, Line, Press, act, to};
 use super::{on_press, store};
 use crate::browser::events;
 use crate::parts::pic::{Pic, picture};
-use crate::parts::{all, anew, el, made, mark, toggle, whether, words};
+use crate::parts::{all, anew, el, made, mark, toggle, words};
 use crate::route::Route;
 use crate::store::Store;
 use crate::text::shelf as told;
 use crate::text::{self};
 
+/// A screen of the Shelf, drawn by the same code whichever it is.
+#[inline(never)]
+pub fn at_the_shelf(
+    title: &'static str,
+    back: (&'static str, Route),
+    lines: Arc<dyn Fn(Store) -> Vec<Line> + Send + Sync>,
+) -> AnyView {
+    view! { <Desk title here=Route::Shelf back=Some(back) lines /> }.into_any()
+}
+
 /// The list.
 pub fn shelf() -> AnyView {
-    let back = Some(("Mix", Route::Mix));
-    view! { <Desk title="Shelf" here=Route::Shelf back lines=Arc::new(lines) /> }.into_any()
+    at_the_shelf("Shelf", ("Mix", Route::Mix), Arc::new(lines))
 }
 
 fn lines(store: Store) -> Vec<Line> {
@@ -48,7 +57,7 @@ fn lines(store: Store) -> Vec<Line> {
             more,
             act: to(Route::Solution(id.to_owned())),
         });
-        lines.extend(cautions(store, &solution));
+        lines.extend(cautions(store, &solution, 0.0).into_iter().map(Line::Quiet));
         lines.extend(keys(store, &solution));
     }
     if lines.is_empty() {
@@ -77,10 +86,10 @@ pub fn in_short(store: Store, solution: &Record) -> (String, String) {
 }
 
 /// What to beware of.
-pub fn cautions(store: Store, solution: &Record) -> impl Iterator<Item = Line> {
-    let least_ml = store.vessels().covers_l.unwrap_or_default() * 1000.0;
-    let standing = store.standing(solution);
-    told::cautions(solution, &standing, store.wall_now(), least_ml).into_iter().map(Line::Quiet)
+pub fn cautions(store: Store, solution: &Record, least_ml: f64) -> Vec<String> {
+    let least_ml =
+        store.vessels().covers_l.map_or(least_ml, |litres| least_ml.max(litres * 1000.0));
+    told::cautions(solution, &store.standing(solution), store.wall_now(), least_ml)
 }
 
 /// What is done with a solution in one tap; just after it, what takes it back.
@@ -88,19 +97,13 @@ pub fn keys(store: Store, solution: &Record) -> Vec<Line> {
     let id = solution.id().to_owned();
     if store.can_take_back(&id) {
         let last = deeds(solution).pop();
-        let said = last.map_or("", |last| match last.done {
-            Done::Mixed => "Noted: mixed.",
-            Done::ToppedUp => "Noted: topped up.",
-            Done::LookedAt => "Noted: looked at.",
-            Done::Suspect => "Noted: suspect.",
-            Done::Blocked => "Noted: blocked.",
-            Done::Discarded => told::NOT_DOWN_THE_DRAIN,
+        let said = last.map_or_else(String::new, |last| {
+            let gone = last.done == Done::Discarded;
+            let drain = if gone { told::NOT_DOWN_THE_DRAIN } else { "" };
+            format!("Noted: {}. {drain}", told::done(last.done))
         });
         let back = act(move |store| store.take_back(&id));
-        return vec![
-            Line::Said(said.to_owned()),
-            Line::Keys(vec![Press::new("UNDO", back).so(true)]),
-        ];
+        return vec![Line::Said(said), Line::Keys(vec![Press::new("UNDO", back).so(true)])];
     }
     let key = |says: &str, done: Done| {
         let id = id.clone();
@@ -133,42 +136,42 @@ pub fn poured_next() -> AnyView {
     let store = store();
     anew(move || {
         let plan = store.next_plan();
-        let solutions = store.records_of(Kind::Solution);
-        let is_meant = |solution: &&Record| {
-            let bath = solution.text("bath");
-            plan.steps.iter().any(|step| step.bath.file_name() == bath)
-                && store.standing(solution).is_there()
-                && !solution.list("events").is_empty()
-        };
-        let there: Vec<Record> = solutions.iter().filter(is_meant).cloned().collect();
-        if there.is_empty() {
+        let rolls: Vec<Record> =
+            store.ticked.get().iter().filter_map(|id| store.record(id)).collect();
+        let least_ml = least_ml(rolls.iter());
+        let (mut rows, mut notes) = (Vec::new(), Vec::new());
+        for solution in store.records_of(Kind::Solution) {
+            let bath = Bath::from_file_name(solution.text("bath"));
+            let bath = bath.filter(|bath| plan.steps.iter().any(|step| step.bath == *bath));
+            let used = bath.and_then(|bath| store.in_use(bath));
+            let is_there = store.standing(&solution).is_there();
+            let Some(used) = used.filter(|_| is_there && !solution.list("events").is_empty())
+            else {
+                continue;
+            };
+            let so = used.id() == solution.id();
+            if so {
+                let name = solution.text("name");
+                let cautions = cautions(store, &solution, least_ml).into_iter();
+                notes.extend(cautions.map(|caution| note(format!("{name}: {caution}"))));
+            }
+            rows.push(row(store, solution, so));
+        }
+        if rows.is_empty() {
             return ().into_any();
         }
-        let mut views = vec![
-            words("h2", "label", "Poured from the Shelf"),
-            el("div", "ready", there.iter().map(|solution| row(store, solution)).collect()),
-        ];
-        let ticked = store.ticked.get();
-        let rolls = solutions_rolls(store, &ticked);
-        let covers_ml = store.vessels().covers_l.unwrap_or_default() * 1000.0;
-        let least_ml = least_ml(rolls.iter()).max(covers_ml);
         if least_ml > 0.0 {
-            views.push(note(format!(
+            notes.push(note(format!(
                 "These reels need about {}; the figure on the tank goes first.",
                 told::ml(least_ml)
             )));
         }
-        for solution in there.iter().filter(|one| is_used(store, one)) {
-            let standing = store.standing(solution);
-            let cautions = told::cautions(solution, &standing, store.wall_now(), least_ml);
-            let name = solution.text("name");
-            views.extend(cautions.into_iter().map(|caution| note(format!("{name}: {caution}"))));
-        }
         if let Some((index, next_ms)) = store.worn(&plan) {
             let kept_ms = plan.steps.get(index).map_or(0, |step| step.time_ms);
-            views.extend(longer(store, kept_ms, next_ms));
+            notes.extend(longer(store, kept_ms, next_ms));
         }
-        all(views)
+        let head = words("h2", "label", "Poured from the Shelf");
+        all(vec![head, el("div", "ready", rows), all(notes)])
     })
 }
 
@@ -176,24 +179,12 @@ fn note(text: String) -> AnyView {
     el("p", "note", vec![made(text)])
 }
 
-fn solutions_rolls(store: Store, ticked: &[String]) -> Vec<Record> {
-    ticked.iter().filter_map(|id| store.record(id)).collect()
-}
-
-fn is_used(store: Store, solution: &Record) -> bool {
-    let bath = Bath::from_file_name(solution.text("bath"));
-    let used = bath.and_then(|bath| store.in_use(bath));
-    used.is_some_and(|used| used.id() == solution.id())
-}
-
 /// A solution that can be poured; touching it takes it in place of others of its kind.
-fn row(store: Store, solution: &Record) -> AnyView {
-    let (value, more) = in_short(store, solution);
-    let so = is_used(store, solution);
-    let so = whether(move || so);
+fn row(store: Store, solution: Record, so: bool) -> AnyView {
+    let (value, more) = in_short(store, &solution);
+    let so = Signal::stored(so);
     let small = el("small", "", vec![made(format!("{value}, {more}"))]);
     let name = el("span", "", vec![made(solution.text("name").to_owned()), small]);
-    let solution = solution.clone();
     let pick = on_press(move |store: Store| store.pick_solution(&solution));
     toggle("ready__row", so, vec![picture(Pic::Bottle, ""), name, mark(so)], pick)
 }
@@ -202,7 +193,7 @@ fn row(store: Store, solution: &Record) -> AnyView {
 fn longer(store: Store, kept_ms: i64, next_ms: i64) -> Vec<AnyView> {
     let takes = store.takes_longer();
     let half = |says: String, longer: bool| {
-        let so = whether(move || takes == longer);
+        let so = Signal::stored(takes == longer);
         let take = on_press(move |store: Store| store.take_longer(longer));
         let class = if takes == longer { "key key--next" } else { "key" };
         toggle(class, so, vec![made(says)], take)

@@ -9,8 +9,8 @@ use session::notebook::solutions::{Deed, Done, deeds, kit, value_of_parts};
 use session::notebook::{Named, Record, Value};
 use session::shelf;
 
-use super::desk::{Desk, Field, Line, Press, Typing, Write, act, to, write};
-use super::shelf::{cautions, in_short, keys};
+use super::desk::{Field, Line, Press, Typing, Write, act, to, write};
+use super::shelf::{at_the_shelf, cautions, in_short, keys};
 use crate::browser::events;
 use crate::route::Route;
 use crate::store::Store;
@@ -30,21 +30,21 @@ struct Number {
 const LEAFLET: [Number; 3] = [
     Number {
         name: "Good for",
-        about: "as its leaflet says; often 8 to 16 in a litre",
+        about: "often 8 to 16 in a litre",
         unit: "rolls",
         field: "capacity_rolls",
         most: 1000.0,
     },
     Number {
         name: "Keeps",
-        about: "as its leaflet says; often 4 to 8 weeks full, fewer part full",
+        about: "often 28 to 56, half of that part full",
         unit: "days",
         field: "shelf_days",
         most: 10_000.0,
     },
     Number {
         name: "Longer for each roll",
-        about: "as its leaflet says; often 2 % of the time in a litre",
+        about: "often 2 % of the time in a litre",
         unit: "s",
         field: "add_s",
         most: 600.0,
@@ -63,7 +63,7 @@ const KIT: [Number; 2] = [
     Number { name: "The kit makes", about: "", unit: "mL", field: "kit_ml", most: 100_000.0 },
     Number {
         name: "Water first",
-        about: "where its leaflet says; else 7 parts in 10",
+        about: "else 7 parts in 10",
         unit: "mL",
         field: "first_ml",
         most: 100_000.0,
@@ -73,8 +73,7 @@ const KIT: [Number; 2] = [
 /// One solution.
 pub fn solution(id: String) -> AnyView {
     let lines = Arc::new(move |store| lines(store, &id));
-    let back = Some(("All bottles", Route::Shelf));
-    view! { <Desk title="Solution" here=Route::Shelf back lines /> }.into_any()
+    at_the_shelf("Solution", ("All bottles", Route::Shelf), lines)
 }
 
 fn lines(store: Store, id: &str) -> Vec<Line> {
@@ -95,11 +94,11 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
                 told::number(standing.area_cm2 / process_model::film::TRADE_ROLL.get())
             )));
         }
-        lines.extend(cautions(store, &solution));
+        lines.extend(cautions(store, &solution, 0.0).into_iter().map(Line::Quiet));
         lines.extend(keys(store, &solution));
         lines.push(top_up(id));
     }
-    lines.push(Line::Heading("Its leaflet".to_owned()));
+    lines.push(Line::Heading("As its leaflet says".to_owned()));
     lines.push(name(id, solution.text("name")));
     lines.extend(LEAFLET.iter().map(|number| field(&solution, number)));
     lines.extend(recipe(store, &solution));
@@ -293,7 +292,7 @@ fn water(solution: &Record) -> Line {
     let celsius = solution.number("mix_celsius").map(process_model::quantity::Celsius::new);
     Line::Field(Field {
         name: "Water at".to_owned(),
-        about: "as its leaflet says".to_owned(),
+        about: String::new(),
         unit: text::unit(),
         typing: Typing::Number,
         value: celsius.map(text::degrees).unwrap_or_default(),
@@ -313,14 +312,7 @@ fn water(solution: &Record) -> Line {
 /// What was done with it, the latest first.
 fn history(solution: &Record) -> Vec<Line> {
     let line = |deed: Deed| {
-        let what = match deed.done {
-            Done::Mixed => "mixed",
-            Done::ToppedUp => "topped up",
-            Done::LookedAt => "looked at",
-            Done::Suspect => "suspect",
-            Done::Blocked => "blocked",
-            Done::Discarded => "discarded",
-        };
+        let what = told::done(deed.done);
         let ml = deed.ml.map_or_else(String::new, |ml| format!(", {}", told::ml(ml)));
         let clip = deed.clears_s.map_or_else(String::new, |seconds| {
             format!(
@@ -341,7 +333,7 @@ fn history(solution: &Record) -> Vec<Line> {
 
 /// What is written on the bottle.
 pub fn label(id: String) -> AnyView {
-    let back = Some(("Solution", Route::Solution(id.clone())));
+    let back = ("Solution", Route::Solution(id.clone()));
     let lines = Arc::new(move |store: Store| {
         let Some(solution) = store.record(&id) else { return Vec::new() };
         let standing = store.standing(&solution);
@@ -362,5 +354,5 @@ pub fn label(id: String) -> AnyView {
         }
         lines
     });
-    view! { <Desk title="Label" here=Route::Shelf back lines /> }.into_any()
+    at_the_shelf("Label", back, lines)
 }

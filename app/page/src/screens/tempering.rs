@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use process_model::sheet::Bath;
 use session::Command;
 use session::entry::Place;
-use session::reading::{self, Judgement};
+use session::reading::Judgement;
 use session::tempering::Next;
 
 use super::run::Offers;
@@ -133,9 +133,7 @@ fn verdict(store: Store, place: Place) -> String {
     if let Some(words) = estimated.flatten() {
         return words;
     }
-    let open = store.run.read();
-    let judged = open.as_ref().map_or(Judgement::Unread, |open| reading::judge(&open.run, place));
-    match (judged, place) {
+    match (store.judge(place), place) {
         (Judgement::Unread, _) => "read it".to_owned(),
         (Judgement::Fine, Place::Tub) => "holds".to_owned(),
         (Judgement::Fine, _) => "ready".to_owned(),
@@ -181,18 +179,7 @@ fn doing() -> AnyView {
 /// What the key says, and its quieter line.
 fn in_words(store: Store) -> (String, String) {
     let now = store.coarse_now.get();
-    let is_circulated = store.vessels().has_circulator;
-    let words = store.with_evening(|evening| {
-        // Nobody swaps the water of a circulator.
-        if let Next::Swap { round, .. } = evening.tempering.next
-            && is_circulated
-        {
-            let celsius = process_model::quantity::Celsius::new(round.tub_c);
-            let to = format!("the circulator, to {}", text::degrees(celsius));
-            return ("SET IT ANEW".to_owned(), to);
-        }
-        words::next(evening, now)
-    });
+    let words = store.with_evening(|evening| words::next(evening, now));
     words.unwrap_or_else(|| match unread(store) {
         Some(place) => {
             let place = text::place(place).to_ascii_uppercase();
@@ -218,6 +205,7 @@ pub fn do_next(store: Store) {
                 (Some(evening.place_of(node)), None)
             }
             Next::Lift { bottle } => (None, Some(evening.place_of(bottle))),
+            Next::Swap { .. } if evening.is_held => (Some(Place::Tub), None),
             Next::Swap { .. } | Next::CannotGetThere { .. } => (None, Some(Place::Tub)),
             Next::Ready => (None, None),
         })

@@ -234,9 +234,8 @@ fn thermometer(store: Store, known: &Known) -> Vec<Line> {
     let so_far = match when.filter(|when| !when.is_empty()) {
         None => "Not checked: readings are taken as they are.".to_owned(),
         Some(day) => {
-            let off = text::difference(process_model::quantity::Kelvins::new(known.offset_k.abs()));
-            let way = if known.offset_k < 0.0 { "low" } else { "high" };
-            format!("Checked {day}: reads {off} {way}; every estimate is corrected for that.")
+            let off = text::off(known.offset_k).unwrap_or_else(|| "true".to_owned());
+            format!("Checked {day}: reads {off}; every judgement and estimate allows for that.")
         }
     };
     vec![

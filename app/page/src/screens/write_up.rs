@@ -5,11 +5,11 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use session::notebook::Kind;
 
-use super::desk::{Desk, Field, Line, Press, Typing, act, to, write};
+use super::desk::{Desk, Field, Line, Press, Typing, act, handed, to, write};
 use super::roll::timeline;
 use super::rolls::{in_words, title};
 use crate::route::Route;
-use crate::store::{Backup, Store};
+use crate::store::Store;
 
 /// What is written down after a run.
 #[component]
@@ -20,6 +20,16 @@ pub fn WriteUp(
     let lines = Arc::new(move |store| lines(store, &id));
     view! { <Desk title="Write-up" here=Route::Rolls back=None lines /> }
 }
+
+/// What is left to do at the sink (common practice, no source).
+const CLEAN_UP: [&str; 6] = [
+    "Caps on, each on its own bottle.",
+    "Rinse tank, lid, funnel, cylinder and thermometer.",
+    "Reels stand open to dry: film sticks on a wet one.",
+    "Write on each bottle how many rolls it has done.",
+    "What is spent goes into a jug with a label, never down the drain.",
+    "Gloves off last, then wash your hands.",
+];
 
 fn lines(store: Store, id: &str) -> Vec<Line> {
     let Some(open) = store.kept_run(id) else {
@@ -47,14 +57,14 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
         store.go(Route::RollEdit(id));
     });
     lines.push(Line::Keys(vec![Press::new("ADD A ROLL", add).more("that was in it")]));
+    lines.push(Line::Heading("Clean up".to_owned()));
+    lines.extend(CLEAN_UP.map(|what| Line::Quiet(what.to_owned())));
     lines.extend(timeline(store, &open));
     lines.push(Line::Keys(vec![
         Press::new("SAVE A FILE", act(Store::save_notebook)).more("of the whole notebook"),
         Press::new("DONE", to(Route::Bench)).so(true),
     ]));
-    if let Backup::Said(words) = store.backup.get() {
-        lines.push(Line::Said(words));
-    }
+    lines.extend(handed(store));
     lines
 }
 

@@ -5,7 +5,7 @@ use session::notebook::file::{self, FileError, Preview};
 use session::notebook::{Kind, Record, habits, shelves};
 
 use super::{KeptRun, Store, spawn};
-use crate::browser::events;
+use crate::browser::{events, papers};
 use crate::ports::{Handed, Shelf, StoreError, Truth};
 
 /// What became of the last file.
@@ -60,15 +60,10 @@ impl Store {
 
     /// Hands one sheet over as a file.
     pub fn save_record(self, record: Record, name: String) {
-        let text = file::write(vec![record], self.wall_now());
-        spawn(async move {
-            let papers = self.ports.with_value(|ports| std::rc::Rc::clone(&ports.papers));
-            let handed = papers.hand_over(name, text).await;
-            self.say_backup(said(handed).to_owned());
-        });
+        self.hand_over(name, file::write(vec![record], self.wall_now()));
     }
 
-    fn say_backup(self, words: String) {
+    pub(super) fn say_backup(self, words: String) {
         self.backup.set(Backup::Said(words));
     }
 
@@ -111,19 +106,8 @@ impl Store {
                 self.habits.set(habits::of(last));
                 mine.push(self.habits_record());
             }
-            let texts = shelves::scatter(&others);
-            let on = |shelf: Shelf| move |(key, text): (String, String)| (shelf, key, text);
-            let mut all: Vec<_> = texts.runs.into_iter().map(on(Shelf::Runs)).collect();
-            all.extend(texts.entries.into_iter().map(on(Shelf::Entries)));
-            all.extend(texts.records.into_iter().map(on(Shelf::Records)));
             let mine = mine.into_iter().next();
-            all.extend(
-                mine.iter().map(|record| {
-                    (Shelf::Single, super::kept::HABITS.to_owned(), record.to_text())
-                }),
-            );
-            let notebooks = self.ports.with_value(|ports| std::rc::Rc::clone(&ports.notebooks));
-            match notebooks.keep_all(all).await {
+            match self.keep_together(&others, mine.as_ref()).await {
                 Ok(()) => {
                     if let Some(record) = mine {
                         self.habits.set(habits::of(&record));
@@ -140,6 +124,35 @@ impl Store {
                 }
             }
         });
+    }
+
+    /// Keeps all of these records or none, and the habits of this phone with them.
+    async fn keep_together(
+        self,
+        others: &[Record],
+        mine: Option<&Record>,
+    ) -> Result<(), StoreError> {
+        let texts = shelves::scatter(others);
+        let on = |shelf: Shelf| move |(key, text): (String, String)| (shelf, key, text);
+        let mut all: Vec<_> = texts.runs.into_iter().map(on(Shelf::Runs)).collect();
+        all.extend(texts.entries.into_iter().map(on(Shelf::Entries)));
+        all.extend(texts.records.into_iter().map(on(Shelf::Records)));
+        all.extend(
+            mine.map(|record| (Shelf::Single, super::kept::HABITS.to_owned(), record.to_text())),
+        );
+        let notebooks = self.ports.with_value(|ports| std::rc::Rc::clone(&ports.notebooks));
+        notebooks.keep_all(all).await
+    }
+
+    /// Puts the invented rolls into the demonstration, where it is empty.
+    pub(super) async fn fill_demo(self) {
+        let is_empty = self.gather().await.is_ok_and(|(records, _)| records.len() < 2);
+        let text = if is_empty { papers::published("demo-notebook.json").await } else { None };
+        let read = text.and_then(|text| file::read(&text).ok());
+        let Some(read) = read else { return };
+        if self.keep_together(&read.records, None).await.is_ok() {
+            self.load_kept();
+        }
     }
 
     /// Throws the notebook away. The page begins anew.
@@ -193,7 +206,8 @@ impl Store {
     }
 }
 
-fn said(handed: Handed) -> &'static str {
+/// What became of a file.
+pub(super) fn said(handed: Handed) -> &'static str {
     match handed {
         Handed::Shared => "Handed over. Look that it arrived.",
         Handed::Saved => "Saved, read back, and the same.",

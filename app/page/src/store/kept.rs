@@ -11,6 +11,7 @@ use session::{Command, Entry, Run};
 
 use super::backup::FILE_SAVED;
 use super::{Held, Keeping, KeptRun, OpenRun, Overlay, Store, spawn};
+use crate::browser::events;
 use crate::ports::{Kept, Shelf, StoreError};
 
 /// Which run is open, by its id; empty: none.
@@ -147,6 +148,9 @@ impl Store {
             self.arm();
         }
         self.load_kept();
+        if events::is_demo() {
+            self.fill_demo().await;
+        }
     }
 
     fn name_device(self, known: Option<String>) {

@@ -93,10 +93,10 @@ impl Store {
 
     /// In Fahrenheit a half more is offered for three seconds; otherwise the keypad closes at once.
     fn offer_half(self, of: u32, celsius: Celsius) {
-        let half = Celsius::from_fahrenheit(celsius.fahrenheit() + 0.5).ok();
-        let Some(half) = half.filter(|_| text::scale() == Scale::Fahrenheit) else {
+        if text::scale() != Scale::Fahrenheit {
             return self.after_reading();
-        };
+        }
+        let half = crate::typed::from_fahrenheit(celsius.fahrenheit() + 0.5);
         let asked = AskedBack { of, celsius, expected: None, fix: Some(half), is_half: true };
         self.asked_back.set(Some(asked));
         let withdraw = move || {
@@ -137,16 +137,18 @@ impl Store {
         }
     }
 
-    /// A reading in the tank outside the developer's hard limits is one of three reasons for the
-    /// alarm.
-    fn alarm_beyond_limits(self, place: Place, celsius: Celsius) {
+    /// A developer whose reading in the tank means that it is outside its hard limits is one of three
+    /// reasons for the alarm.
+    fn alarm_beyond_limits(self, place: Place, read: Celsius) {
+        let offset_k = untrack(|| self.vessels()).offset_k;
+        let celsius = Celsius::new(read.get() - offset_k);
         let beyond = self.run.with_untracked(|open| {
             let step = open.as_ref().and_then(|open| step_in(&open.run));
             step.and_then(|step| step.developer)
                 .is_some_and(|developer| celsius < developer.hard.0 || celsius > developer.hard.1)
         });
         if place == Place::InTheTank && beyond {
-            self.say(&text::beyond_limits(celsius), true);
+            self.say(&text::beyond_limits(read), true);
             self.alarm();
         }
     }
@@ -187,11 +189,15 @@ impl Store {
 
     /// Whether any value of Last check is out of its band or was not read.
     pub fn is_anything_out(self) -> bool {
-        let places = self.places_to_check();
-        self.run.with(|open| {
-            let judge = |place: Place| open.as_ref().map(|open| reading::judge(&open.run, place));
-            places.into_iter().filter_map(judge).any(|judgement| judgement != Judgement::Fine)
-        })
+        self.run.read().is_some()
+            && self.places_to_check().into_iter().any(|place| self.judge(place) != Judgement::Fine)
+    }
+
+    /// What the last reading of a place is worth, what the thermometer is off allowed for.
+    pub fn judge(self, place: Place) -> Judgement {
+        let open = self.run.read();
+        let offset_k = self.vessels().offset_k;
+        open.as_ref().map_or(Judgement::Unread, |open| reading::judge(&open.run, place, offset_k))
     }
 
     /// The bottles and waters that Last check asks about, in the order of the sheet.

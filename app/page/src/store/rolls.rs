@@ -5,6 +5,8 @@ use session::notebook::{Kind, Record};
 
 use super::records::Changes;
 use super::{KeptRun, OpenRun, Store};
+use crate::browser::events;
+use crate::route::Route;
 
 /// Runs that begin within this time of the first belong to one evening; our choice.
 const EVENING_MS: i64 = 12 * 3_600_000;
@@ -82,6 +84,37 @@ impl Store {
                 self.keep_record(&open.record);
             }
         });
+    }
+
+    /// The latest run that began.
+    pub fn last_run(self) -> Option<OpenRun> {
+        self.kept.with(|kept| {
+            kept.iter().find_map(|kept| match kept {
+                KeptRun::Readable(open) => Some(open.as_ref().clone()),
+                KeptRun::Unreadable { .. } => None,
+            })
+        })
+    }
+
+    /// The sheet of the latest run again, straight to Tempering. A sheet that may not drive a prompt,
+    /// or a solution that may not be used, is shown instead.
+    pub fn same_again(self) {
+        if events::is_demo() {
+            return self.go(Route::Practise);
+        }
+        let Some(last) = untrack(|| self.last_run()) else { return };
+        if untrack(|| self.blocked_solution()).is_some() {
+            return self.go(Route::Shelf);
+        }
+        let sheet = untrack(|| self.sheet(&last.run.plan.sheet));
+        if !sheet.can_start() {
+            return self.go(Route::Sheet(sheet.sheet.key.to_string()));
+        }
+        self.change_habits(|habits| habits.sheet.clone_from(&last.run.plan.sheet));
+        // The longer time of a worn developer is offered where things are laid out.
+        let plan = untrack(|| self.next_plan());
+        let is_worn = untrack(|| self.worn(&plan)).is_some();
+        self.go(if is_worn { Route::LayOut(1) } else { Route::Tempering });
     }
 
     /// A run that was kept, by its id.

@@ -110,8 +110,8 @@ impl Store {
         let open = self.run.read();
         let run = &open.as_ref()?.run;
         let (least, most) = reading::target(run, place)?;
-        let celsius = run.last_reading(place)?.celsius;
         let vessels = self.vessels();
+        let celsius = Celsius::new(run.last_reading(place)?.celsius.get() - vessels.offset_k);
         let (to, tub_c) = if celsius < least {
             (least, HandsInTub::Yes.planned_most_c())
         } else {

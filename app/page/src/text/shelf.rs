@@ -1,6 +1,7 @@
 //! How a solution stands, in words.
 
 use process_model::sheet::Bath;
+use session::notebook::solutions::Done;
 use session::notebook::{Named, Record};
 use session::shelf::{LOST_ML, Standing};
 use session::timestamp::Timestamp;
@@ -44,6 +45,18 @@ pub fn rolls(solution: &Record, standing: &Standing) -> String {
 /// The next roll's time, if it is another than the sheet's.
 pub fn next(next_ms: Option<i64>) -> String {
     next_ms.map_or_else(String::new, |ms| format!(", next roll {} (estimate)", nearest(ms)))
+}
+
+/// What was done with a solution.
+pub fn done(done: Done) -> &'static str {
+    match done {
+        Done::Mixed => "mixed",
+        Done::ToppedUp => "topped up",
+        Done::LookedAt => "looked at",
+        Done::Suspect => "suspect",
+        Done::Blocked => "blocked",
+        Done::Discarded => "discarded",
+    }
 }
 
 /// What to beware of, the gravest first.

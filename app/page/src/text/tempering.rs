@@ -4,10 +4,13 @@ use process_model::estimate::Arrival;
 use process_model::quantity::{Celsius, Kelvins};
 use session::entry::Place;
 use session::evening::Evening;
+use session::spoken;
 use session::tempering::{Fact, Next, Outlook};
 use session::timestamp::Timestamp;
 
-use super::{degrees, difference, hour_minute, nearest_degree, place as name, short_degrees};
+use super::{
+    degrees, difference, hour_minute, nearest_degree, place as name, scale, short_degrees,
+};
 
 /// How one place is doing, in few words.
 pub fn outlook(evening: &Evening, number: usize, now: Timestamp) -> String {
@@ -57,6 +60,11 @@ pub fn next(evening: &Evening, now: Timestamp) -> (String, String) {
         Next::Measure { node } => {
             (format!("MEASURE {}", named(node)), how(evening, node, evening.place_of(node), now))
         }
+        // Nobody swaps the water of a circulator.
+        Next::Swap { round, .. } if evening.is_held => (
+            "SET IT ANEW".to_owned(),
+            format!("the circulator, to {}", degrees(Celsius::new(round.tub_c))),
+        ),
         Next::Swap { round, tap_c } if round.drain_l < 0.25 => {
             (format!("ADD {} L", halves(round.add_l)), tap(tap_c))
         }
@@ -89,6 +97,10 @@ pub fn next_aloud(evening: &Evening) -> Option<String> {
         Next::Measure { node } => {
             let rinse = if rinses(evening, node) { " Rinse the thermometer first." } else { "" };
             Some(format!("Measure {}.{rinse}", named(node)))
+        }
+        Next::Swap { round, .. } if evening.is_held => {
+            let to = spoken::degrees(Celsius::new(round.tub_c), scale());
+            Some(format!("Set the circulator to {to}, then read the tub."))
         }
         Next::Swap { round, .. } => {
             Some(format!("Swap about {} litres. Thermometer before hands.", halves(round.add_l)))

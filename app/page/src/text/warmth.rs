@@ -57,6 +57,13 @@ pub fn difference(kelvins: Kelvins) -> String {
     }
 }
 
+/// By how much a thermometer shows too little or too much, and which; nothing if it is right.
+pub fn off(offset_k: f64) -> Option<String> {
+    let way = if offset_k < 0.0 { "low" } else { "high" };
+    let by = difference(Kelvins::new(offset_k.abs()));
+    (offset_k.abs() >= 0.05).then(|| format!("{by} {way}"))
+}
+
 /// A number to so many decimals, with a minus sign as print has it.
 ///
 /// By whole numbers: writing floating point brings eleven kilobytes along.

@@ -60,6 +60,18 @@ fn what_the_thermometer_is_off_is_taken_from_every_reading() {
 }
 
 #[test]
+fn a_circulator_that_is_set_anew_is_believed_at_once() {
+    let held = Vessels { has_circulator: true, ..Vessels::default() };
+    let run = read(read(ready(), 0, Place::Tub, 36.0), 20, DEVELOPER, 20.0);
+    let run = read(read(run, 30, BLEACH_FIX, 20.0), 300, Place::Tub, 43.0);
+    let tub = |seconds| evening(&run, &held, 0.0, at(seconds)).unwrap().tempering.now_c[2];
+    assert!((tub(310) - 43.0).abs() < 0.2 && (tub(1_500) - 43.0).abs() < 1.0, "{}", tub(1_500));
+    // The same readings of a tub that nobody keeps warm are taken for a mistake, in part.
+    let plain = seen(&run, 310).tempering.now_c[2];
+    assert!(plain < 42.0, "{plain}");
+}
+
+#[test]
 fn water_that_was_swapped_asks_for_the_tub_again() {
     let run = read(ready(), 0, Place::Tub, 40.0);
     let swap = Command::SwapWater { drain_ml: 2_000, add_ml: 2_000, celsius: Celsius::new(48.0) };

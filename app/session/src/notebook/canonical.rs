@@ -1,6 +1,7 @@
 //! One text for one value, and its hash.
 //!
-//! Keys sorted by code point, no white space, numbers as the shortest text that reads back.
+//! Keys sorted by code point, no white space, numbers to nine decimals as the shortest text that
+//! reads back.
 //! Two programs that write the same value this way write the same bytes.
 
 use serde_json::Value;
@@ -39,10 +40,25 @@ fn write(value: &Value, into: &mut String) {
             }
             into.push('}');
         }
-        Value::Null | Value::Bool(_) | Value::Number(_) | Value::String(_) => {
-            into.push_str(&value.to_string());
+        Value::Number(number) => {
+            let broken = number.as_f64().filter(|_| number.is_f64());
+            into.push_str(&broken.map_or(value.clone(), |broken| kept(broken).into()).to_string());
         }
+        Value::Null | Value::Bool(_) | Value::String(_) => into.push_str(&value.to_string()),
     }
+}
+
+/// The number that is written for `number`: to nine decimals, and to fifteen digits if that is
+/// fewer.
+///
+/// Fifteen digits and a power of ten below the twenty-third read back exactly by one division, so
+/// that a reader needs no long numbers and a number stays the same however often it is written.
+pub fn kept(number: f64) -> f64 {
+    let mut scale = 1e9;
+    while scale > 1.0 && number.abs() * scale >= 1e15 {
+        scale /= 10.0;
+    }
+    (number * scale).round() / scale
 }
 
 /// The SHA-256 of `text`, in hexadecimal.
@@ -54,7 +70,46 @@ pub fn sha_256(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
+
     use super::*;
+
+    fn read(text: &str) -> f64 {
+        serde_json::from_str(text).unwrap()
+    }
+
+    proptest! {
+        #[test]
+        fn a_number_stays_what_it_was_written_as(number in -1e9_f64..=1e9, by in 0..8_usize) {
+            let number = number / [1.0, 1e1, 1e2, 1e4, 1e6, 1e8, 1e10, 1e12][by];
+            let written = text(&number.into());
+            prop_assert!((read(&written) - number).abs() <= 1e-9 * number.abs().max(1.0));
+            prop_assert_eq!(read(&written).to_bits(), kept(number).to_bits());
+            prop_assert_eq!(text(&serde_json::from_str(&written).unwrap()), written);
+        }
+
+        #[test]
+        fn a_longer_number_is_read_as_itself_or_its_neighbour(number in 1e-3_f64..1e9) {
+            let apart = read(&format!("{number:.16e}")).to_bits().abs_diff(number.to_bits());
+            prop_assert!(apart <= 1);
+        }
+
+        #[test]
+        fn any_number_is_written_the_same_however_it_was_read(number in 1e-12_f64..1e9) {
+            let long: Value = serde_json::from_str(&format!("{number:.16e}")).unwrap();
+            let again: Value = serde_json::from_str(&text(&long)).unwrap();
+            prop_assert_eq!(text(&again), text(&long));
+        }
+    }
+
+    #[test]
+    fn whole_numbers_and_the_ends_of_the_range_are_written_whole() {
+        let written = [-0.0, 20.0, 0.1, 1e9, 123_456_789.123_456_78, 1e300]
+            .map(|number: f64| text(&number.into()));
+        let says = ["-0.0", "20.0", "0.1", "1000000000.0", "123456789.123457", "1e+300"];
+        assert_eq!(written, says);
+        assert_eq!(text(&u64::MAX.into()), "18446744073709551615");
+    }
 
     #[test]
     fn the_hash_is_the_standards() {

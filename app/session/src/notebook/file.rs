@@ -166,7 +166,7 @@ pub fn preview(notebook: &[Record], file: &[Record]) -> Preview {
         let before = keys.binary_search(&key(&record)).ok().and_then(|place| here.get(place));
         let merged = before.map_or_else(|| record.clone(), |before| merge(before, &record));
         match before {
-            Some(before) if *before == merged => {
+            Some(before) if before.to_text() == merged.to_text() => {
                 preview.same += 1;
                 continue;
             }

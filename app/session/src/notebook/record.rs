@@ -173,7 +173,8 @@ impl Record {
         for (field, value) in changes {
             put(&mut fields, field, value);
         }
-        if fields == self.fields {
+        // As written, because a number that was read is one that was rounded.
+        if canonical::text(&Value::Object(fields.clone())) == self.to_text() {
             return self.clone();
         }
         let mut parents = self.parents();
@@ -247,6 +248,15 @@ pub(super) fn sorted(marks: Vec<String>) -> Vec<String> {
     let rev = |mark: &str| mark.split('-').next().and_then(|rev| rev.parse().ok());
     let key = |mark: &String| order::number(rev(mark).unwrap_or_default()) + mark;
     order::unique(marks.into_iter().map(|mark| (key(&mark), mark)).collect())
+}
+
+/// A small object of texts, as a list of a record holds it.
+pub fn pairs(pairs: &[(&str, &str)]) -> Value {
+    let mut fields = Map::new();
+    for (field, text) in pairs {
+        fields.insert((*field).to_owned(), (*text).into());
+    }
+    Value::Object(fields)
 }
 
 /// Texts as a record lists them.

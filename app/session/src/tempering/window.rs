@@ -103,7 +103,7 @@ fn whole(kitchen: &Kitchen, noted: &[Noted], now_s: f64) -> Evidence {
     let mut tub = Told { tub_c: first_tub, litres: kitchen.tub_l };
     for (place, one) in noted.iter().enumerate() {
         if (0.0..=now_s).contains(&one.at_s) {
-            tub.take(&mut evidence, *one, count, &noted[..place]);
+            tub.take(&mut evidence, *one, kitchen, &noted[..place]);
         }
     }
     evidence
@@ -117,12 +117,17 @@ struct Told {
 
 impl Told {
     /// Puts one fact into the evidence.
-    fn take(&mut self, evidence: &mut Evidence, one: Noted, count: usize, before: &[Noted]) {
+    fn take(&mut self, evidence: &mut Evidence, one: Noted, kitchen: &Kitchen, before: &[Noted]) {
         let Noted { at_s, fact } = one;
+        let count = kitchen.bottles.len();
         let mut act = |act| evidence.events.push(Event { at_s, act });
         match fact {
             Fact::Read { node, celsius } if node == count => {
                 self.tub_c = Some(celsius);
+                // Water that a machine brings somewhere else cools by no law.
+                if kitchen.is_held && last_read(before, count).is_some() {
+                    return act(Act::Set { celsius });
+                }
                 let sd_k = READING_SD_K;
                 evidence.readings.push(Reading { at_s, node, celsius, sd_k });
             }

@@ -1,0 +1,183 @@
+//! Trials: questions across rolls, when to look again, and what was seen.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use session::notebook::{Kind, Record, Value, pairs};
+use session::{order, trial};
+
+use super::desk::{Act, Desk, Line, Press, Typing, act, field, handed, to, write};
+use super::rolls::{in_words, title};
+use crate::browser::events;
+use crate::route::Route;
+use crate::store::Store;
+
+/// So many of the latest rolls are offered.
+const OFFERED: usize = 12;
+
+/// The list.
+#[component]
+pub fn Trials() -> impl IntoView {
+    let back = Some(("All rolls", Route::Rolls));
+    view! { <Desk title="Trials" here=Route::Rolls back lines=Arc::new(all) /> }
+}
+
+/// One trial.
+#[component]
+pub fn Trial(
+    /// Its id.
+    id: String,
+) -> impl IntoView {
+    let lines = Arc::new(move |store| one(store, &id));
+    view! { <Desk title="Trial" here=Route::Rolls back=Some(("All trials", Route::Trials)) lines /> }
+}
+
+fn all(store: Store) -> Vec<Line> {
+    let new = act(|store| {
+        let id = store.add_record(Kind::Trial, vec![("question", "".into())]);
+        store.go(Route::Trial(id));
+    });
+    let mut lines = vec![Line::Keys(vec![Press::new("NEW TRIAL", new).so(true)])];
+    let trials = store.records_of(Kind::Trial);
+    if trials.is_empty() {
+        lines.push(Line::Lead("No trial yet.".to_owned()));
+        lines.push(Line::Quiet(
+            "A question to rolls that differ in one thing, looked at again after months or years."
+                .to_owned(),
+        ));
+    }
+    lines.extend(trials.iter().map(|trial| Line::Row {
+        label: "Trial".to_owned(),
+        value: question(trial),
+        more: next(store, trial),
+        act: to(Route::Trial(trial.id().to_owned())),
+    }));
+    lines
+}
+
+/// What a trial asks.
+pub fn question(trial: &Record) -> String {
+    let question = trial.text("question");
+    if question.is_empty() { "not written yet" } else { question }.to_owned()
+}
+
+fn next(store: Store, trial: &Record) -> String {
+    match trial::next_look(trial) {
+        Some(_) if trial::is_due(trial, &events::iso_day(store.wall_now())) => "due".to_owned(),
+        Some(day) => format!("look again {day}"),
+        None => String::new(),
+    }
+}
+
+fn one(store: Store, id: &str) -> Vec<Line> {
+    let Some(trial) = store.record(id).filter(|record| record.kind() == Kind::Trial) else {
+        return vec![Line::Lead("There is no such trial here.".to_owned())];
+    };
+    let words = |name: &str, about: &str, key: &'static str| {
+        let id = id.to_owned();
+        let keep = write(move |store, typed| {
+            store.change_record(&id, vec![(key, typed.trim().into())]);
+        });
+        field(name, about, Typing::Long, trial.text(key), keep)
+    };
+    let mut lines = vec![
+        words("Question", "such as: does it fade without stabiliser?", "question"),
+        words("What differs", "one thing, and everything else the same", "differs"),
+    ];
+    if trial.is_deleted() {
+        lines.push(Line::Said("Put aside.".to_owned()));
+    }
+    lines.extend(looks(store, &trial));
+    lines.extend(rolls(store, &trial));
+    let aside = !trial.is_deleted();
+    let says = if aside { "PUT ASIDE" } else { "BRING BACK" };
+    let put = change(&trial, "deleted", aside.into());
+    lines.push(Line::Keys(vec![Press::new(says, put).more("nothing is lost")]));
+    lines
+}
+
+/// Changes one field.
+fn change(trial: &Record, key: &'static str, value: Value) -> Act {
+    let id = trial.id().to_owned();
+    act(move |store| store.change_record(&id, vec![(key, value.clone())]))
+}
+
+/// When to look again, and what was seen.
+fn looks(store: Store, trial: &Record) -> Vec<Line> {
+    let days = trial.list("look_again_on");
+    let now = store.wall_now();
+    let mut lines = vec![Line::Heading("Look again".to_owned())];
+    let later = |says: &str, days_on: i64| {
+        let day = events::iso_day(now.plus_ms(days_on * 86_400_000));
+        let mut all = days.to_vec();
+        all.push(day.into());
+        Press::new(says, change(trial, "look_again_on", Value::Array(all)))
+    };
+    lines.push(Line::Keys(vec![
+        later("IN A MONTH", 30),
+        later("IN A YEAR", 365),
+        later("IN 5 YEARS", 1826),
+    ]));
+    let listed = days.iter().filter_map(Value::as_str).map(str::to_owned).collect();
+    for day in order::by(listed, |day: &String| day.clone()) {
+        let left = days.iter().filter(|other| other.as_str() != Some(&day)).cloned().collect();
+        lines.push(Line::Tick {
+            label: day,
+            value: "touch to take away".to_owned(),
+            so: true,
+            act: change(trial, "look_again_on", Value::Array(left)),
+        });
+    }
+    if !days.is_empty() {
+        let id = trial.id().to_owned();
+        let save = act(move |store| store.save_calendar(&id));
+        lines.push(Line::Keys(vec![
+            Press::new("CALENDAR FILE", save).more("it reminds you without this page"),
+        ]));
+        lines.extend(handed(store));
+    }
+    let (id, answers) = (trial.id().to_owned(), trial.list("answers").to_vec());
+    let seen = write(move |store, typed| {
+        if typed.trim().is_empty() {
+            return;
+        }
+        let mut answers = answers.clone();
+        answers.push(pairs(&[("at", &store.wall_now().to_iso()), ("text", typed.trim())]));
+        store.change_record(&id, vec![("answers", Value::Array(answers))]);
+    });
+    lines.push(field("What do you see today?", "kept with the day", Typing::Long, "", seen));
+    let said = |answer: &Value, key: &str| answer[key].as_str().unwrap_or_default().to_owned();
+    let row =
+        |answer: &Value| vec![said(answer, "at").chars().take(10).collect(), said(answer, "text")];
+    let rows: Vec<_> = trial.list("answers").iter().map(row).collect();
+    if !rows.is_empty() {
+        lines.push(Line::Table(["Day", "Seen"].map(str::to_owned).to_vec(), rows));
+    }
+    lines
+}
+
+/// The rolls that belong to it, and the latest others.
+fn rolls(store: Store, trial: &Record) -> Vec<Line> {
+    let chosen = trial.list("rolls");
+    let is_in = |roll: &Record| chosen.iter().any(|id| id.as_str() == Some(roll.id()));
+    let number = |roll: &Record| roll.value("number").and_then(Value::as_u64).unwrap_or_default();
+    let mut rolls = order::by(store.records_of(Kind::Roll), |roll| order::number(number(roll)));
+    rolls.reverse();
+    let (mut shown, others): (Vec<_>, Vec<_>) = rolls.into_iter().partition(is_in);
+    shown.extend(others.into_iter().take(OFFERED));
+    let mut lines = vec![Line::Heading("Rolls".to_owned())];
+    if shown.is_empty() {
+        lines.push(Line::Quiet("No roll is written down yet.".to_owned()));
+    }
+    lines.extend(shown.iter().map(|roll| {
+        let so = is_in(roll);
+        let mut all: Vec<_> =
+            chosen.iter().filter(|id| id.as_str() != Some(roll.id())).cloned().collect();
+        if !so {
+            all.push(roll.id().into());
+        }
+        let act = change(trial, "rolls", Value::Array(all));
+        Line::Tick { label: title(roll), value: in_words(roll), so, act }
+    }));
+    lines
+}

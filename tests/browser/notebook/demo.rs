@@ -1,0 +1,41 @@
+//! The demonstration: a notebook of invented rolls that never meets the person's own.
+
+use crate::harness::run;
+use crate::steps::Steps;
+
+#[test]
+fn the_demonstration_is_marked_and_keeps_apart_from_what_is_real() {
+    run(async |stage| {
+        let page = &stage.page;
+        page.open("").await;
+        page.advance(1.0).await;
+        page.press("Rolls").await;
+        page.press("NEW ROLL").await;
+        page.write("Film", "a film of my own").await;
+        page.press("Bench").await;
+        page.press("Settings").await;
+        page.press("LOOK AT A DEMO").await;
+        page.until_shows("every roll here is invented").await;
+        page.press("Bench").await;
+        page.until_shows("You wrote: Hang the film away from the stove").await;
+        page.picture("demo-bench").await;
+        // A real film is not put into an invented notebook.
+        page.press("DEVELOP A ROLL").await;
+        assert_eq!(page.heading().await, "Practise with water");
+        page.press("Bench").await;
+        page.press("Rolls").await;
+        page.until_shows("Engine room by lamp").await;
+        assert!(!page.shows("a film of my own").await, "{}", page.words().await);
+        page.picture("demo-rolls").await;
+        page.press_with("Engine room by lamp").await;
+        page.until_shows("Estimate: the developer amounts to").await;
+        page.picture("demo-roll").await;
+        page.press("Bench").await;
+        page.press("Settings").await;
+        page.press("LEAVE THE DEMO").await;
+        page.until_shows("LOOK AT A DEMO").await;
+        page.press("Rolls").await;
+        page.until_shows("a film of my own").await;
+        assert!(!page.shows("Engine room by lamp").await, "{}", page.words().await);
+    });
+}
