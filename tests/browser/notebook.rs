@@ -2,7 +2,9 @@
 
 mod demo;
 mod files;
+mod many_rolls;
 mod practice;
+mod roll_page;
 mod rolls;
 mod settings;
 mod sheets;

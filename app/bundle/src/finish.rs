@@ -1,6 +1,6 @@
-//! Finishing a build: short names and the policy first, then the worker that knows the finished
-//! files, then the sizes. The order matters, since the worker compares what it downloads with what
-//! it was told.
+//! Finishing a build: first everything is made shorter, then comes the policy, then the worker that
+//! knows the finished files, then the sizes. The order matters, since the worker compares what it
+//! downloads with what it was told.
 
 use std::fs;
 use std::io;
@@ -12,7 +12,7 @@ use crate::files::{self, BuildFile};
 use crate::names::{self, NamesError};
 use crate::policy::{self, PolicyError};
 use crate::precache::{self, PrecacheError, WORKER};
-use crate::sizes;
+use crate::{shell, sizes};
 
 const SHELL: &str = "index.html";
 
@@ -50,8 +50,8 @@ pub enum FinishError {
     TooLarge(String),
 }
 
-/// Finishes the build in `folder` and returns what to print. `optimised` builds get short names and
-/// are measured; the others are large on purpose.
+/// Finishes the build in `folder` and returns what to print. `optimised` builds are made shorter and
+/// measured; the others are large on purpose.
 ///
 /// # Errors
 ///
@@ -59,6 +59,7 @@ pub enum FinishError {
 pub fn finish(folder: &Path, optimised: bool) -> Result<String, FinishError> {
     if optimised {
         shorten_names(folder)?;
+        shorten_shell(folder)?;
     }
     let page = policy::insert(text(&read(folder)?, SHELL)?)?;
     write(folder, SHELL, &page)?;
@@ -91,6 +92,21 @@ fn shorten_names(folder: &Path) -> Result<(), FinishError> {
     let (shorter, written) = names::shorten(script, &module.bytes)?;
     write(folder, &name, shorter)?;
     write(folder, &module.path, written)
+}
+
+/// One style sheet, and a page that is written for nobody to read.
+fn shorten_shell(folder: &Path) -> Result<(), FinishError> {
+    let files = read(folder)?;
+    let mut page = text(&files, SHELL)?.to_owned();
+    if let Some(joined) = shell::join_styles(&page, &files) {
+        write(folder, &joined.styles.path, joined.styles.bytes)?;
+        for name in joined.instead_of {
+            let path = folder.join(name);
+            fs::remove_file(&path).map_err(|source| FinishError::File { path, source })?;
+        }
+        page = joined.page;
+    }
+    write(folder, SHELL, shell::shorten(&page))
 }
 
 fn text<'a>(files: &'a [BuildFile], path: &'static str) -> Result<&'a str, FinishError> {

@@ -1,7 +1,8 @@
 //! Finishes a build of the page, and serves it for trying out.
 //!
-//! `bundle finish` is called by Trunk when the files are written: it shortens the names
-//! that script and module share, puts the content security policy into the page, tells the worker which files to keep, and measures what a phone downloads.
+//! `bundle finish` is called by Trunk when the files are written: it makes shorter what only people
+//! read, puts the content security policy into the page, tells the worker which files to keep, and
+//! measures what a phone downloads.
 //! `bundle serve` hands the finished folder to a browser as any plain static host would.
 
 mod digest;
@@ -12,6 +13,7 @@ mod names;
 mod policy;
 mod precache;
 mod serve;
+mod shell;
 mod sizes;
 
 use std::env;

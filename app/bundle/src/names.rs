@@ -10,7 +10,7 @@ use std::convert::Infallible;
 use thiserror::Error;
 use wasm_encoder::reencode::{self, Reencode};
 use wasm_encoder::{ExportSection, ImportSection, Module};
-use wasmparser::{Export, Import, Parser, Payload};
+use wasmparser::{CustomSectionReader, Export, Import, Parser, Payload};
 
 /// What the generator's own names have in them. Names such as `memory` are words that the script
 /// may use for something else.
@@ -140,6 +140,15 @@ impl Renamer<'_> {
 
 impl Reencode for Renamer<'_> {
     type Error = Infallible;
+
+    /// Sections that only tools read are left out.
+    fn parse_custom_section(
+        &mut self,
+        _module: &mut Module,
+        _section: CustomSectionReader<'_>,
+    ) -> Result<(), reencode::Error> {
+        Ok(())
+    }
 
     fn parse_import(
         &mut self,

@@ -30,6 +30,8 @@ pub enum Route {
     WriteUp(String),
     /// Rolls, waiting and done.
     Rolls,
+    /// Rolls that were put aside.
+    PutAside,
     /// One roll, or a run without one.
     Roll(String),
     /// The fields of a roll.
@@ -46,6 +48,10 @@ pub enum Route {
     Mixing(String, usize),
     /// A clip of film in a solution.
     Clip(String),
+    /// What is seen on a roll, and what it may come from.
+    RollFaults(String),
+    /// A roll beside another; empty: which is to be chosen.
+    Compare(String, String),
     /// Questions across rolls.
     Trials,
     /// One of them.
@@ -81,7 +87,12 @@ impl Route {
             ("hang", _) => Self::Hang,
             ("write-up", Some(id)) => Self::WriteUp(id),
             ("rolls", Some(id)) if edits => Self::RollEdit(id),
+            ("rolls", Some(id)) if third == "faults" => Self::RollFaults(id),
+            ("rolls", Some(id)) if third == "compare" => {
+                Self::Compare(id, parts.next().unwrap_or_default().to_owned())
+            }
             ("rolls", Some(id)) => Self::Roll(id),
+            ("put-aside", _) => Self::PutAside,
             ("rolls", None) => Self::Rolls,
             ("shelf", Some(id)) if third == "label" => Self::Label(id),
             ("shelf", Some(id)) if third == "clip" => Self::Clip(id),
@@ -123,6 +134,9 @@ impl Route {
             Self::Clip(id) => format!("/shelf/{id}/clip"),
             Self::Mix => "/mix".to_owned(),
             Self::Mixing(id, nth) => format!("/mix/{id}/{nth}"),
+            Self::RollFaults(id) => format!("/rolls/{id}/faults"),
+            Self::Compare(id, other) => format!("/rolls/{id}/compare/{other}"),
+            Self::PutAside => "/put-aside".to_owned(),
             Self::Trials => "/trials".to_owned(),
             Self::Trial(id) => format!("/trials/{id}"),
             Self::Sheets => "/sheets".to_owned(),
@@ -180,6 +194,10 @@ mod tests {
             Route::Mix,
             Route::Mixing(id(), 3),
             Route::Clip(id()),
+            Route::RollFaults(id()),
+            Route::Compare(id(), id()),
+            Route::Compare(id(), String::new()),
+            Route::PutAside,
             Route::Trials,
             Route::Trial(id()),
             Route::Sheets,

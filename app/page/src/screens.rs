@@ -2,6 +2,7 @@
 
 pub mod ask;
 pub mod bench;
+pub mod compare;
 pub mod dark;
 pub mod desk;
 pub mod fault;
@@ -11,10 +12,13 @@ pub mod last_check;
 pub mod lay_out;
 pub mod mix;
 pub mod practise;
+pub mod put_aside;
 pub mod roll;
 pub mod roll_edit;
 pub mod rolls;
 pub mod run;
+pub mod run_chart;
+pub mod seen;
 pub mod settings;
 pub mod sheet_edit;
 pub mod sheets;
@@ -33,7 +37,7 @@ use leptos::prelude::*;
 use session::view::Scene;
 
 use crate::keys;
-use crate::parts::{anew, said};
+use crate::parts::{anew, changing, el_with, fixed, said};
 use crate::route::Route;
 use crate::store::{Held, Overlay, Store};
 
@@ -60,7 +64,7 @@ pub fn App() -> impl IntoView {
     let looking_on = Memo::new(move |_| store.held.get() == Held::Elsewhere);
     view! {
         // The one voice of the page for screen readers: every sentence, spoken or not.
-        <p class="unseen" role="status">{said(move || store.said.get())}</p>
+        {el_with("p", fixed("unseen"), vec![("role", fixed("status"))], vec![changing(said(move || store.said.get()))])}
         {anew(move || match store.route.get() {
             Route::Bench => bench::Bench().into_any(),
             Route::Settings => settings::Settings().into_any(),
@@ -96,6 +100,9 @@ pub fn App() -> impl IntoView {
             Route::Clip(id) => mix::clip(id),
             Route::Rolls => rolls::Rolls().into_any(),
             Route::Roll(id) => view! { <roll::Roll id /> }.into_any(),
+            Route::RollFaults(id) => seen::seen(id),
+            Route::Compare(id, other) => compare::compare(id, other),
+            Route::PutAside => put_aside::put_aside(),
             Route::Trials => trials::Trials().into_any(),
             Route::Trial(id) => view! { <trials::Trial id /> }.into_any(),
         })}

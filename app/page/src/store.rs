@@ -40,7 +40,7 @@ use crate::ports::{Kept, Lit, Offline, Sound, Speech, StoreError, Truth};
 use crate::route::Route;
 use crate::typed::Typed;
 
-pub use aside::{Aside, Known};
+pub use aside::{Aside, Finding, Known};
 pub use backup::Backup;
 pub use readings::AskedBack;
 pub use tempering::Water;
@@ -193,6 +193,8 @@ pub struct Store {
     pub ticked: Known<Vec<String>>,
     /// What was picked for the next run: solutions by id, and whether a longer time.
     pub picked: Known<Vec<String>>,
+    /// What is looked for at a desk.
+    pub finding: Finding,
     /// What became of the last file.
     pub backup: Known<Backup>,
     /// When a file of the notebook was last saved.
@@ -306,6 +308,7 @@ impl Store {
             records: RwSignal::new(Vec::new()),
             ticked: Known::new(aside, |aside| &mut aside.ticked, |aside| aside.ticked.clone()),
             picked: Known::new(aside, |aside| &mut aside.picked, |aside| aside.picked.clone()),
+            finding: Finding::new(aside),
             backup: Known::new(aside, |aside| &mut aside.backup, |aside| aside.backup.clone()),
             file_saved: Known::new(aside, |aside| &mut aside.file_saved, |aside| aside.file_saved),
             truth: Known::new(aside, |aside| &mut aside.truth, |aside| aside.truth),

@@ -76,12 +76,12 @@ pub fn cautions() -> impl Iterator<Item = Caution> {
 /// Faults that have all these words in what is seen, where, or what it comes from, the best first:
 /// words in what is seen count most. Capitals do not count; no words are every fault.
 pub fn search_faults(words: &str) -> Vec<Fault> {
-    let words: Vec<String> = words.split_whitespace().map(str::to_lowercase).collect();
+    let words: Vec<String> = words.split_whitespace().map(str::to_ascii_lowercase).collect();
     let mut seen = Vec::new();
     let mut elsewhere = Vec::new();
     for fault in faults() {
-        let what = fault.seen.to_lowercase();
-        let all = format!("{what} {} {}", fault.whereabouts, fault.causes).to_lowercase();
+        let what = fault.seen.to_ascii_lowercase();
+        let all = format!("{what} {} {}", fault.whereabouts, fault.causes).to_ascii_lowercase();
         if words.iter().all(|word| what.contains(word)) {
             seen.push(fault);
         } else if words.iter().all(|word| all.contains(word)) {

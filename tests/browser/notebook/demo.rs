@@ -21,7 +21,7 @@ fn the_demonstration_is_marked_and_keeps_apart_from_what_is_real() {
         page.picture("demo-bench").await;
         // A real film is not put into an invented notebook.
         page.press("DEVELOP A ROLL").await;
-        assert_eq!(page.heading().await, "Practise with water");
+        assert_eq!(page.heading().await, "Practise");
         page.press("Bench").await;
         page.press("Rolls").await;
         page.until_shows("Engine room by lamp").await;
@@ -33,7 +33,7 @@ fn the_demonstration_is_marked_and_keeps_apart_from_what_is_real() {
         page.press("Bench").await;
         page.press("Settings").await;
         page.press("LEAVE THE DEMO").await;
-        page.until_shows("LOOK AT A DEMO").await;
+        page.until_shows("1 roll").await;
         page.press("Rolls").await;
         page.until_shows("a film of my own").await;
         assert!(!page.shows("Engine room by lamp").await, "{}", page.words().await);

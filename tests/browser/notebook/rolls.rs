@@ -7,7 +7,7 @@ use crate::harness::run;
 use crate::steps::{self, Steps};
 
 /// Writes a new roll down, from the Bench.
-async fn new_roll(page: &Page, stock: &str) {
+pub async fn new_roll(page: &Page, stock: &str) {
     page.press("Rolls").await;
     page.press("NEW ROLL").await;
     page.write("Film", stock).await;
@@ -15,7 +15,7 @@ async fn new_roll(page: &Page, stock: &str) {
 }
 
 /// Every record of a kind that is kept.
-async fn records(page: &Page, kind: &str) -> Vec<Value> {
+pub async fn records(page: &Page, kind: &str) -> Vec<Value> {
     let stored = page.eval("__clock.stored()").await;
     let records = stored["sinkside"]["records"].as_array().cloned().unwrap_or_default();
     let texts = records.iter().filter_map(|record| record[1].as_str());

@@ -32,6 +32,17 @@ fn each_flow_takes_no_more_taps_than_promised() {
         // What happened to a roll: two.
         assert!(from_the_bench(page, &["Rolls", "ROLL 1"]).await <= 2);
         assert_eq!(page.heading().await, "Roll");
+        // A roll put aside, and that undone: four. Causes and remedies of a fault: three and words.
+        assert!(from_the_bench(page, &["Rolls", "ROLL 1", "PUT ASIDE", "UNDO"]).await <= 4);
+        assert!(page.has("button", "EDIT").await, "{}", page.words().await);
+        assert!(from_the_bench(page, &["Rolls", "ROLL 1", "FIND A FAULT"]).await <= 3);
+        assert_eq!(page.heading().await, "Faults");
+        // Two rolls side by side: four.
+        page.press("Rolls").await;
+        page.press("NEW ROLL").await;
+        page.write("Film", "slide 100").await;
+        assert!(from_the_bench(page, &["Rolls", "ROLL 1", "COMPARE", "ROLL 2"]).await <= 4);
+        page.until_shows("Differs").await;
         // Another scale: two.
         assert!(from_the_bench(page, &["Settings", "°F"]).await <= 2);
         // A backup file: two.

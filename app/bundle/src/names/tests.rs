@@ -57,6 +57,16 @@ fn a_module_with_nothing_to_rename_is_unchanged() {
 }
 
 #[test]
+fn what_only_tools_read_is_left_out() {
+    let bare = module(&["__wbg_text"], &[]);
+    let mut long = bare.clone();
+    // A custom section, 0, of 3 bytes: the name `ab`.
+    long.extend([0, 3, 2, b'a', b'b']);
+
+    assert_eq!(shorten(SCRIPT, &long).unwrap(), shorten(SCRIPT, &bare).unwrap());
+}
+
+#[test]
 fn what_is_no_module_is_refused() {
     let refused = shorten(SCRIPT, b"\0asm").unwrap_err().to_string();
 

@@ -1,5 +1,5 @@
 //! Elements that are drawn by the same code, whatever they are called and whatever stands in them:
-//! measured in tens of kilobytes. `view!` is for what has attributes of its own.
+//! measured in tens of kilobytes. Each `view!` would be a type of its own.
 
 use leptos::html::custom;
 use leptos::prelude::*;
@@ -12,13 +12,113 @@ use super::shown::said;
 /// it, and patched in its place where it is the same.
 #[inline(never)]
 pub fn el(tag: &'static str, class: &'static str, children: Vec<AnyView>) -> AnyView {
-    custom(tag.to_ascii_uppercase()).class(class).child(children).into_any()
+    custom(tag.to_ascii_uppercase()).attr("class", class).child(children).into_any()
 }
 
 /// An element whose class changes.
-#[inline(never)]
 pub fn el_as(tag: &'static str, class: Signal<String>, children: Vec<AnyView>) -> AnyView {
-    custom(tag.to_ascii_uppercase()).class(class).child(children).into_any()
+    el_with(tag, class, Vec::new(), children)
+}
+
+/// Names of attributes, and what they say.
+pub type Attributes = Vec<(&'static str, Signal<String>)>;
+
+/// An element with attributes beyond its class.
+pub fn el_with(
+    tag: &'static str,
+    class: Signal<String>,
+    attributes: Attributes,
+    children: Vec<AnyView>,
+) -> AnyView {
+    draw(tag, class, attributes, Also::default(), children)
+}
+
+/// An element at a place on a scale, from `0%` to `100%`.
+pub fn el_at(
+    tag: &'static str,
+    class: Signal<String>,
+    attributes: Attributes,
+    at: Signal<String>,
+    children: Vec<AnyView>,
+) -> AnyView {
+    draw(tag, class, attributes, Also { at: Some(at), ..Also::default() }, children)
+}
+
+/// Something to press, that rests in its place without doing anything while `resting` says so.
+pub fn button(
+    class: Signal<String>,
+    attributes: Attributes,
+    resting: Option<Signal<bool>>,
+    children: Vec<AnyView>,
+    on_press: Callback<()>,
+) -> AnyView {
+    let mut attributes = attributes;
+    attributes.push(("type", fixed("button")));
+    let also = Also { resting, on_press: Some(on_press), ..Also::default() };
+    draw("button", class, attributes, also, children)
+}
+
+/// Somewhere to type, with what stands there and what happens once something else does, or, where
+/// `each_key` says so, at each key.
+pub fn input(
+    tag: &'static str,
+    class: &'static str,
+    attributes: Attributes,
+    value: String,
+    on_typed: Callback<String>,
+    each_key: bool,
+) -> AnyView {
+    let also = Also { typed: Some((value, on_typed, each_key)), ..Also::default() };
+    draw(tag, fixed(class), attributes, also, Vec::new())
+}
+
+/// What few elements have.
+#[derive(Debug, Default)]
+struct Also {
+    typed: Option<(String, Callback<String>, bool)>,
+    at: Option<Signal<String>>,
+    resting: Option<Signal<bool>>,
+    on_press: Option<Callback<()>>,
+}
+
+/// Attributes are named by values, not by types, so that all elements are of one type.
+#[inline(never)]
+fn draw(
+    tag: &'static str,
+    class: Signal<String>,
+    attributes: Attributes,
+    also: Also,
+    children: Vec<AnyView>,
+) -> AnyView {
+    let mut drawn = custom(tag.to_ascii_uppercase()).attr("class", class).child(children);
+    for (name, says) in attributes {
+        drawn = drawn.attr(name, says);
+    }
+    if let Some(at) = also.at {
+        drawn = drawn.style(("--at", at));
+    }
+    if let Some(resting) = also.resting {
+        drawn = drawn.attr("disabled", resting);
+    }
+    if let Some(on_press) = also.on_press {
+        drawn = drawn.on(leptos::ev::click, move |_| on_press.run(()));
+    }
+    if let Some((value, on_typed, each_key)) = also.typed {
+        let typed = move |event| on_typed.run(event_target_value(&event));
+        drawn = drawn.prop("value", value);
+        drawn = if each_key {
+            drawn.on(leptos::ev::input, typed)
+        } else {
+            drawn.on(leptos::ev::change, typed)
+        };
+    }
+    drawn.into_any()
+}
+
+/// What an attribute says for good.
+#[inline(never)]
+pub fn fixed(text: &'static str) -> Signal<String> {
+    Signal::stored(text.to_owned())
 }
 
 /// An element with a text that stays.
@@ -60,29 +160,24 @@ pub fn all(views: Vec<AnyView>) -> AnyView {
 }
 
 /// Something to press that is no key: with its classes, and what stands in it.
-#[inline(never)]
 pub fn press(class: Signal<String>, children: Vec<AnyView>, on_press: Callback<()>) -> AnyView {
-    view! {
-        <button type="button" class=class on:click=move |_| on_press.run(())>{children}</button>
-    }
-    .into_any()
+    button(class, Vec::new(), None, children, on_press)
 }
 
 /// Something to press that stays so until it is pressed again.
-#[inline(never)]
 pub fn toggle(
     class: &'static str,
     so: Signal<bool>,
     children: Vec<AnyView>,
     on_press: Callback<()>,
 ) -> AnyView {
-    let pressed = said(move || so.get().to_string());
-    view! {
-        <button type="button" class=class aria-pressed=pressed on:click=move |_| on_press.run(())>
-            {children}
-        </button>
-    }
-    .into_any()
+    let pressed = vec![("aria-pressed", said(move || so.get().to_string()))];
+    button(fixed(class), pressed, None, children, on_press)
+}
+
+/// A text that screen readers say at once.
+pub fn alert(class: &'static str, text: AnyView) -> AnyView {
+    el_with("p", fixed(class), vec![("role", fixed("alert"))], vec![text])
 }
 
 /// The mark of something that is so or not.
@@ -92,18 +187,13 @@ pub fn mark(so: Signal<bool>) -> AnyView {
 }
 
 /// A running clock, read out on request only.
-#[inline(never)]
 pub fn timer(
     tag: &'static str,
     class: Signal<String>,
     name: Signal<String>,
     time: Signal<String>,
 ) -> AnyView {
-    custom(tag.to_ascii_uppercase())
-        .class(class)
-        .attr("role", "timer")
-        .attr("aria-live", "off")
-        .attr("aria-label", name)
-        .child(time)
-        .into_any()
+    let attributes =
+        vec![("role", fixed("timer")), ("aria-live", fixed("off")), ("aria-label", name)];
+    el_with(tag, class, attributes, vec![changing(time)])
 }

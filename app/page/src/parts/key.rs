@@ -2,7 +2,8 @@
 //!
 //! Functions, not components: every key of the page is drawn by the same code.
 
-use super::shown::{said, shown};
+use super::el::{button, changing, el};
+use super::shown::shown;
 use leptos::prelude::*;
 
 /// What a key says: a text, or one that changes.
@@ -60,23 +61,12 @@ fn draw(
     resting: Option<Signal<bool>>,
     on_press: Callback<()>,
 ) -> AnyView {
-    let resting = move || resting.is_some_and(|resting| resting.get());
     let more = more.map(|Label(more)| {
         shown(
             move || !more.read().is_empty(),
-            move || view! { <span class="key__more">{said(move || more.get())}</span> }.into_any(),
+            move || el("span", "key__more", vec![changing(more)]),
         )
     });
-    view! {
-        <button
-            type="button"
-            class=format!("key {class}")
-            disabled=resting
-            on:click=move |_| on_press.run(())
-        >
-            <span>{label}</span>
-            {more}
-        </button>
-    }
-    .into_any()
+    let words = std::iter::once(el("span", "", vec![changing(label)])).chain(more).collect();
+    button(Signal::stored(format!("key {class}")), Vec::new(), resting, words, on_press)
 }

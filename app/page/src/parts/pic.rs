@@ -1,6 +1,9 @@
 //! Our line pictures, in the colour of the text. Never alone on a control.
 
 use leptos::prelude::*;
+use leptos::svg;
+
+use super::el::fixed;
 
 /// A picture.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -84,12 +87,29 @@ impl Pic {
 /// Draws a picture with its classes beyond `pic`. Screen readers pass it by: the words beside it
 /// say the same.
 pub fn picture(pic: Pic, class: &'static str) -> AnyView {
-    let path = |path: &&'static str| view! { <path d=*path /> }.into_any();
-    let paths: Vec<AnyView> = pic.paths().iter().map(path).collect();
-    view! {
-        <svg class=format!("pic {class}") viewBox="0 0 48 48" aria-hidden="true">
-            {paths}
-        </svg>
-    }
-    .into_any()
+    let paths = pic.paths().iter().map(|path| line("", (*path).to_owned())).collect();
+    drawing(format!("pic {class}"), "0 0 48 48", "xMidYMid", paths)
+}
+
+/// A line of a drawing.
+#[inline(never)]
+pub fn line(class: &'static str, path: String) -> AnyView {
+    svg::path().attr("class", fixed(class)).attr("d", Signal::stored(path)).into_any()
+}
+
+/// A drawing of lines.
+#[inline(never)]
+pub fn drawing(
+    class: String,
+    size: &'static str,
+    fits: &'static str,
+    lines: Vec<AnyView>,
+) -> AnyView {
+    svg::svg()
+        .attr("class", Signal::stored(class))
+        .attr("viewBox", fixed(size))
+        .attr("preserveAspectRatio", fixed(fits))
+        .attr("aria-hidden", fixed("true"))
+        .child(lines)
+        .into_any()
 }

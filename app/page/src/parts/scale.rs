@@ -1,7 +1,7 @@
 //! A rule with ticks, and the index where you are. Positions are fractions from 0 to 1.
 
-use super::el::all;
-use super::shown::{anew, said, whether};
+use super::el::{all, el, el_at, fixed};
+use super::shown::{anew, said};
 use leptos::prelude::*;
 
 /// A fraction from 0 to 1 as a length for a style: a whole number of hundredths of a percent.
@@ -12,20 +12,19 @@ pub fn percent(fraction: f64) -> String {
     format!("{}.{:02}%", hundredths / 100, hundredths % 100)
 }
 
-/// Draws a rule. Its numbers are words elsewhere, so screen readers pass it by.
-pub fn scale(at: Signal<f64>, ticks: impl Fn() -> Vec<f64> + Send + Sync + 'static) -> AnyView {
-    let tick = move |tick: f64| {
-        let past = whether(move || at.get() > tick);
-        view! { <i class="scale__tick" class:scale__tick--past=past style:--at=percent(tick)></i> }
-            .into_any()
-    };
-    let ticks = anew(move || all(ticks().into_iter().map(tick).collect()));
-    view! {
-        <div class="scale" aria-hidden="true" style:--at=said(move || percent(at.get()))>
-            <i class="scale__done"></i>
-            {ticks}
-            <i class="scale__index"></i>
-        </div>
-    }
-    .into_any()
+/// Draws a rule of where you are and its ticks. Its numbers are words elsewhere, so screen readers
+/// pass it by.
+pub fn scale(rule: impl Fn() -> (f64, Vec<f64>) + Copy + Send + Sync + 'static) -> AnyView {
+    let ticks = anew(move || {
+        let (at, ticks) = rule();
+        all(ticks.into_iter().map(|tick| draw_tick(tick, at > tick)).collect())
+    });
+    let line = vec![el("i", "scale__done", Vec::new()), ticks, el("i", "scale__index", Vec::new())];
+    let at = said(move || percent(rule().0));
+    el_at("div", fixed("scale"), vec![("aria-hidden", fixed("true"))], at, line)
+}
+
+fn draw_tick(tick: f64, past: bool) -> AnyView {
+    let class = if past { "scale__tick scale__tick--past" } else { "scale__tick" };
+    el_at("i", fixed(class), Vec::new(), Signal::stored(percent(tick)), Vec::new())
 }

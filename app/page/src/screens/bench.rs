@@ -9,7 +9,10 @@ use super::run::{of_step, strip_time};
 use super::{on_press, store};
 use crate::browser::events;
 use crate::parts::pic::{Pic, picture};
-use crate::parts::{changing, either, el, key, key_more, live, plain, press, said, shown, words};
+use crate::parts::{
+    alert, button, changing, either, el, el_with, fixed, key, key_more, live, plain, press, said,
+    shown, words,
+};
 use crate::ports::Offline;
 use crate::route::Route;
 use crate::store::Store;
@@ -120,10 +123,7 @@ fn ready() -> [AnyView; 2] {
         Offline::Not => "Not ready offline: this browser keeps no copy.",
     };
     let kept = said(move || store.not_kept().map_or("", text::store_error).to_owned());
-    [
-        live("p", "note bench__ready", move || offline().to_owned()),
-        view! { <p class="note" role="alert">{changing(kept)}</p> }.into_any(),
-    ]
+    [live("p", "note bench__ready", move || offline().to_owned()), alert("note", changing(kept))]
 }
 
 /// A new version is taken by a tap, and never while a run goes on.
@@ -141,14 +141,9 @@ fn update() -> AnyView {
 pub fn bar(here: &Route) -> AnyView {
     let place = |name: &'static str, route: Route| {
         let class = if route == *here { "bar__place bar__place--here" } else { "bar__place" };
-        let current = (route == *here).then_some("page");
+        let current = (route == *here).then_some(("aria-current", fixed("page")));
         let go = on_press(move |store| store.go(route.clone()));
-        view! {
-            <button type="button" class=class aria-current=current on:click=move |_| go.run(())>
-                {name}
-            </button>
-        }
-        .into_any()
+        button(fixed(class), current.into_iter().collect(), None, vec![plain(name)], go)
     };
     let places = vec![
         place("Bench", Route::Bench),
@@ -157,7 +152,7 @@ pub fn bar(here: &Route) -> AnyView {
         place("Sheets", Route::Sheets),
         place("Settings", Route::Settings),
     ];
-    let bar = view! { <nav class="bar" aria-label="Places">{places}</nav> }.into_any();
+    let bar = el_with("nav", fixed("bar"), vec![("aria-label", fixed("Places"))], places);
     el("footer", "desk__foot", vec![bar])
 }
 

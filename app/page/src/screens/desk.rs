@@ -96,6 +96,8 @@ pub enum Typing {
     Long,
     /// A number.
     Number,
+    /// Words that are looked for while they are typed.
+    Find,
 }
 
 /// A field.
@@ -126,6 +128,8 @@ pub enum Line {
     Quiet(String),
     /// Something that has just happened, said aloud by screen readers.
     Said(String),
+    /// How many there are of what follows, told to readers of screens as it changes.
+    Count(String),
     /// The name of what follows.
     Heading(String),
     /// A row that leads on.
@@ -169,6 +173,17 @@ pub enum Line {
     Raw(String),
     /// The same, shown when it is asked for.
     Folded(String),
+    /// A picture, or lines that follow something of their own.
+    View(Arc<dyn Fn() -> AnyView + Send + Sync>),
+}
+
+/// Lines that are drawn anew by themselves when what they read has changed.
+pub fn following(lines: impl Fn() -> Vec<Line> + Send + Sync + 'static) -> Line {
+    let lines = Arc::new(lines);
+    Line::View(Arc::new(move || {
+        let lines = Arc::clone(&lines);
+        anew(move || all(groups(lines())))
+    }))
 }
 
 /// A desk screen.
@@ -184,6 +199,17 @@ pub fn Desk(
     /// What stands on it.
     lines: Arc<dyn Fn(Store) -> Vec<Line> + Send + Sync>,
 ) -> impl IntoView {
+    desk(title, &here, back, lines)
+}
+
+/// The same as a function.
+#[inline(never)]
+pub fn desk(
+    title: &'static str,
+    here: &Route,
+    back: Option<(&'static str, Route)>,
+    lines: Arc<dyn Fn(Store) -> Vec<Line> + Send + Sync>,
+) -> AnyView {
     let store = store();
     store.hint.set((String::new(), String::new()));
     let back = back.map(|(says, route)| {
@@ -193,7 +219,7 @@ pub fn Desk(
     let head = [words("h1", "head__title", title)].into_iter().chain(back).collect();
     let lines = anew(move || all(groups(lines(store))));
     let body = vec![el("header", "head", head), demo(), lines];
-    el("div", "desk", vec![el("main", "desk__body", body), bar(&here)])
+    el("div", "desk", vec![el("main", "desk__body", body), bar(here)])
 }
 
 /// Says that nothing here is real, where that is so.
@@ -203,6 +229,7 @@ pub fn demo() -> AnyView {
 }
 
 /// Lines of one kind that follow each other stand between common rules.
+#[inline(never)]
 fn groups(lines: Vec<Line>) -> Vec<AnyView> {
     let mut groups: Vec<(&'static str, Vec<AnyView>)> = Vec::new();
     for line in lines {
@@ -223,8 +250,10 @@ fn group(line: &Line) -> &'static str {
         Line::Choice { .. } => "srows",
         Line::Field(field) if field.typing == Typing::Number => "srows",
         Line::Quiet(_) => "quiets",
+        Line::View(_) => "view",
         Line::Lead(_)
         | Line::Said(_)
+        | Line::Count(_)
         | Line::Heading(_)
         | Line::Field(_)
         | Line::Keys(_)

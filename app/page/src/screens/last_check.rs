@@ -28,18 +28,19 @@ pub fn LastCheck() -> impl IntoView {
 
 fn values() -> AnyView {
     let store = store();
-    let places = Memo::new(move |_| {
+    let places = move || {
         // What is out comes first; otherwise the order of the sheet.
         let (mut places, fine): (Vec<_>, Vec<_>) =
             store.places_to_check().into_iter().partition(|place| is_out(store.judge(*place)));
         places.extend(fine);
         places
-    });
-    let many =
-        move || if places.read().len() > 4 { "check check--many" } else { "check" }.to_owned();
+    };
+    let many = move || if places().len() > 4 { "check check--many" } else { "check" }.to_owned();
+    // Only another order is drawn anew.
+    let order = Memo::new(move |_| places().into_iter().map(text::place).collect::<String>());
     let rows = move || {
-        let places = places.get();
-        untrack(|| all(places.into_iter().map(row).collect()))
+        order.track();
+        untrack(|| all(places().into_iter().map(row).collect()))
     };
     let head = vec![words("h1", "", "Last check"), live("span", "soft", move || dark_for(store))];
     let all = vec![
@@ -83,9 +84,11 @@ fn clock_line(store: Store) -> String {
         Convention::WhenComplete => "when complete",
         Convention::AsYouBegin => "as you begin",
     };
-    let off = text::off(store.vessels().offset_k);
-    let allowed = off.map_or_else(String::new, |off| format!("; thermometer {off}, allowed for"));
-    format!("clock starts {when}{allowed}")
+    match text::off(store.vessels().offset_k) {
+        // Every verdict allows for it.
+        Some(off) => format!("clock {when}; thermometer {off}"),
+        None => format!("clock starts {when}"),
+    }
 }
 
 fn is_out(judgement: Judgement) -> bool {

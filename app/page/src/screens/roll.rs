@@ -7,10 +7,13 @@ use process_model::quantity::Celsius;
 use session::Run;
 use session::notebook::{Kind, Record};
 use session::plan::PlannedStep;
+use session::rolls::days_left;
 use session::timestamp::Timestamp;
 
 use super::desk::{Desk, Line, Press, act, handed, to};
+use super::put_aside::{bring_back, in_days};
 use super::rolls::{in_words, sheet_name, title};
+use super::{run_chart, seen};
 use crate::browser::events;
 use crate::route::Route;
 use crate::store::{OpenRun, Store};
@@ -27,19 +30,24 @@ pub fn Roll(
 }
 
 fn lines(store: Store, id: &str) -> Vec<Line> {
-    let roll = store.record(id).filter(|record| record.kind() == Kind::Roll);
+    let is_there = |roll: &Record| {
+        roll.kind() == Kind::Roll
+            && (!roll.is_deleted() || days_left(roll, store.wall_now()).is_some())
+    };
+    let roll = store.record(id).filter(is_there);
     let run = store.kept_run(roll.as_ref().map_or(id, |roll| roll.text("run")));
     if roll.is_none() && run.is_none() {
         return vec![Line::Lead("There is no such roll here.".to_owned())];
     }
     let mut lines = Vec::new();
     if let Some(roll) = &roll {
-        lines.extend(head(roll));
+        lines.extend(head(store, roll));
     }
     if let Some(open) = &run {
         lines.extend(timeline(store, open));
     }
     match (&roll, &run) {
+        (Some(roll), _) if roll.is_deleted() => {}
         (Some(roll), _) => lines.extend(marks(roll)),
         (None, Some(open)) => lines.push(add_roll(open)),
         (None, None) => {}
@@ -50,7 +58,7 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
     lines
 }
 
-fn head(roll: &Record) -> Vec<Line> {
+fn head(store: Store, roll: &Record) -> Vec<Line> {
     let id = roll.id().to_owned();
     let mut lines = vec![Line::Lead(title(roll))];
     let words = in_words(roll);
@@ -63,13 +71,18 @@ fn head(roll: &Record) -> Vec<Line> {
         }
     }
     if roll.is_deleted() {
-        let bring = act(move |store| store.change_record(&id, vec![("deleted", false.into())]));
-        lines.push(Line::Said("Put aside.".to_owned()));
-        lines.push(Line::Keys(vec![Press::new("BRING BACK", bring).so(true)]));
+        let left = days_left(roll, store.wall_now()).map(in_days).unwrap_or_default();
+        lines.push(Line::Said(format!("Put aside. It can be brought back for {left}.")));
+        let undo = Press::new("UNDO", bring_back(id)).more("bring it back");
+        lines.push(Line::Keys(vec![undo.so(true)]));
         return lines;
     }
     lines.extend(conflicts(roll));
-    lines.push(Line::Keys(vec![Press::new("EDIT", to(Route::RollEdit(id)))]));
+    lines.push(Line::Keys(vec![
+        Press::new("EDIT", to(Route::RollEdit(id.clone()))),
+        Press::new("COMPARE", to(Route::Compare(id, String::new()))).more("with another roll"),
+    ]));
+    lines.extend(seen::on(roll));
     lines
 }
 
@@ -123,6 +136,7 @@ pub fn timeline(store: Store, open: &OpenRun) -> Vec<Line> {
         Line::Table(head, rows),
     ];
     lines.extend(amounts(store, run).map(Line::Quiet));
+    lines.extend(run_chart::of(run));
     lines.extend([Line::Heading("Readings and faults".to_owned())]);
     lines.extend(notes.into_iter().map(Line::Quiet));
     if let Some(session) = store.record(open.record.record.text("session")) {
@@ -137,7 +151,7 @@ pub fn timeline(store: Store, open: &OpenRun) -> Vec<Line> {
 }
 
 /// What a developer amounted to, and what that comes from.
-fn amounts(store: Store, run: &Run) -> Option<String> {
+pub fn amounts(store: Store, run: &Run) -> Option<String> {
     let index = run.plan.steps.iter().position(PlannedStep::is_developer)?;
     let out_at = run.state.actual.get(index)?.out_at?;
     let aim = run.plan.steps.get(index)?.aim?;
@@ -161,7 +175,7 @@ fn line(at: Timestamp, words: String) -> String {
 }
 
 /// Planned and actual of one step, and by how much it was over or under.
-fn step_row(run: &Run, index: usize, step: &PlannedStep) -> Vec<String> {
+pub fn step_row(run: &Run, index: usize, step: &PlannedStep) -> Vec<String> {
     let actual = run.state.actual.get(index).copied().unwrap_or_default();
     let clock = run.step_clock(index);
     let last_wash = run.plan.is_last_wash(index);
@@ -206,7 +220,7 @@ fn marks(roll: &Record) -> Vec<Line> {
     }
     let id = roll.id().to_owned();
     let aside = act(move |store| store.change_record(&id, vec![("deleted", true.into())]));
-    lines.push(Line::Keys(vec![Press::new("PUT ASIDE", aside).more("it can be brought back")]));
+    lines.push(Line::Keys(vec![Press::new("PUT ASIDE", aside).more("it can be undone")]));
     lines
 }
 

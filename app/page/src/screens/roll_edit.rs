@@ -6,6 +6,7 @@ use leptos::prelude::*;
 use process_model::film::Format;
 
 use session::notebook::Value;
+use session::rolls::{PUSHES, pushed};
 
 use super::desk::{Desk, Field, Line, Press, Typing, Write, act, to, write};
 use super::rolls::title;
@@ -62,7 +63,10 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
         format(id, roll.as_ref().map_or("", |roll| roll.text("format"))),
         number("Speed on the box, ISO", "box_iso"),
         number("Exposed at, ISO", "rated_iso"),
+        push(id, roll.as_ref().map_or("", pushed)),
         words("Camera", "", "camera", Typing::Words),
+        words("Lens", "", "lens", Typing::Words),
+        number("Frames", "frames"),
         words("On it", "", "note", Typing::Long),
         day(id, roll.as_ref().map_or("", |roll| roll.text("exposed_on"))),
         number("Number", "number"),
@@ -98,6 +102,22 @@ fn format(id: &str, chosen: &str) -> Line {
         name: "Format".to_owned(),
         about: String::new(),
         of: Format::ALL.into_iter().map(half).collect(),
+    }
+}
+
+/// How far it is to be pushed or pulled.
+fn push(id: &str, chosen: &str) -> Line {
+    let half = |(stops, name): (f64, &'static str)| {
+        let id = id.to_owned();
+        let is_normal = stops == 0.0;
+        let value = if is_normal { Value::Null } else { Value::from(stops) };
+        let choose = act(move |store| store.write_roll(&id, vec![("push_stops", value.clone())]));
+        Press::new(name, choose).so(name == chosen || is_normal && chosen.is_empty())
+    };
+    Line::Choice {
+        name: "Push or pull".to_owned(),
+        about: "stops; the developer's time stays as it is".to_owned(),
+        of: PUSHES.into_iter().map(half).collect(),
     }
 }
 

@@ -5,9 +5,11 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use session::notebook::{Kind, Record, Value};
 use session::order;
+use session::rolls::{Listed, Only, Stage, find, listed, of_run, pushed, stage};
 use session::run::Tank;
 
-use super::desk::{Desk, Line, Press, act, to};
+use super::desk::{Act, Desk, Line, Press, Typing, act, field, following, to, write};
+use super::put_aside;
 use crate::browser::events;
 use crate::route::Route;
 use crate::store::{KeptRun, OpenRun, Store};
@@ -19,27 +21,12 @@ pub fn Rolls() -> impl IntoView {
     view! { <Desk title="Rolls" here=Route::Rolls back=None lines=Arc::new(lines) /> }
 }
 
-/// Where a roll is on its way.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Stage {
-    Waiting,
-    InHand,
-    Done,
-}
-
-fn stage(roll: &Record) -> Stage {
-    match (roll.text("run"), roll.instant("scanned_at"), roll.instant("filed_at")) {
-        ("", None, None) => Stage::Waiting,
-        (_, None, None) => Stage::InHand,
-        (_, Some(_), _) | (_, _, Some(_)) => Stage::Done,
-    }
-}
+/// So many rows are drawn at first, and with each tap for more.
+const SCREENFUL: usize = 60;
 
 /// The rolls that wait to be developed, the oldest first.
 pub fn waiting(store: Store) -> Vec<Record> {
-    let mut rolls = store.records_of(Kind::Roll);
-    rolls.retain(|roll| stage(roll) == Stage::Waiting);
-    order::by(rolls, |roll| roll.text("exposed_on").to_owned())
+    order::by(store.rolls_at(Stage::Waiting), |roll| roll.text("exposed_on").to_owned())
 }
 
 /// What a roll is called.
@@ -52,11 +39,13 @@ pub fn title(roll: &Record) -> String {
 
 /// What is on a roll, in a few words.
 pub fn in_words(roll: &Record) -> String {
-    let iso = |field| roll.number(field).map(|iso| text::decimal(iso, 0));
-    let rated = iso("rated_iso").map(|iso| format!("rated {iso}"));
-    let texts = ["stock", "format", "camera", "note"].map(|field| roll.text(field).to_owned());
-    let [stock, format, camera, note] = texts;
-    let words = [stock, format, rated.unwrap_or_default(), camera, note];
+    let number = |field| roll.number(field).map(|number| text::decimal(number, 0));
+    let frames = number("frames").map(|frames| frames + " frames").unwrap_or_default();
+    let rated = number("rated_iso").map(|iso| format!("rated {iso}")).unwrap_or_default();
+    let (rated, pushed) = (rated.as_str(), pushed(roll));
+    let [stock, format, camera, lens, note] =
+        ["stock", "format", "camera", "lens", "note"].map(|field| roll.text(field));
+    let words = [stock, format, &frames, rated, pushed, camera, lens, note];
     let words: Vec<_> = words.into_iter().filter(|words| !words.trim().is_empty()).collect();
     // A long note is cut: the whole of it stands on the roll's own page.
     let words = words.join(", ");
@@ -73,57 +62,147 @@ fn lines(store: Store) -> Vec<Line> {
         Press::new("NEW ROLL", new).so(true),
         Press::new("TRIALS", to(Route::Trials)),
     ])];
-    let kept = store.kept.get();
-    let number = |roll: &Record| roll.value("number").and_then(Value::as_u64).unwrap_or_default();
-    let mut rolls = order::by(store.records_of(Kind::Roll), |roll| order::number(number(roll)));
-    rolls.reverse();
-    let mut group = |name: &str, rows: Vec<Line>| {
-        if !rows.is_empty() {
-            lines.push(Line::Heading(name.to_owned()));
-            lines.extend(rows);
-        }
-    };
-    group("Waiting", waiting(store).iter().map(|roll| row(store, roll)).collect());
-    for (name, of) in [("In hand", Stage::InHand), ("Done", Stage::Done)] {
-        let rolls = rolls.iter().filter(|roll| stage(roll) == of);
-        group(name, rolls.map(|roll| row(store, roll)).collect());
-    }
-    let has_roll = |id: &str| rolls.iter().any(|roll| roll.text("run") == id);
-    let runs = kept.iter().filter_map(|kept| match kept {
-        KeptRun::Readable(open) if !has_roll(open.record.id()) => Some(run_row(open)),
-        KeptRun::Readable(_) | KeptRun::Unreadable { .. } => None,
+    lines.extend(finder(store, Arc::new(|id| to(Route::Roll(id.to_owned())))));
+    let in_rolls: Vec<String> = store.records.with(|records| {
+        let rolls = records.iter().filter(|record| record.kind() == Kind::Roll);
+        let rolls = rolls.filter(|roll| !roll.is_deleted() && !roll.text("run").is_empty());
+        rolls.map(|roll| roll.text("run").to_owned()).collect()
     });
-    group("Runs", runs.collect());
-    let is_empty = lines.len() == 1;
-    if is_empty {
-        lines.push(Line::Lead("No run has been kept yet.".to_owned()));
-        lines.push(Line::Quiet("A run is kept here as it happens, tap by tap.".to_owned()));
+    store.kept.with(|kept| {
+        let runs = kept.iter().filter_map(|kept| match kept {
+            KeptRun::Readable(open) if !in_rolls.iter().any(|id| id == open.record.id()) => {
+                Some(run_row(open))
+            }
+            KeptRun::Readable(_) | KeptRun::Unreadable { .. } => None,
+        });
+        let runs: Vec<_> = runs.collect();
+        if !runs.is_empty() {
+            lines.push(Line::Heading("Runs".to_owned()));
+            lines.extend(runs);
+        }
+        if lines.len() == 1 {
+            lines.push(Line::Lead("No run has been kept yet.".to_owned()));
+            lines.push(Line::Quiet("A run is kept here as it happens, tap by tap.".to_owned()));
+        }
+        lines.extend(kept.iter().flat_map(unreadable));
+    });
+    let aside = put_aside::those(store).len();
+    if aside > 0 {
+        lines.push(Line::Row {
+            label: "Put aside".to_owned(),
+            value: if aside == 1 { "1 roll".to_owned() } else { format!("{aside} rolls") },
+            more: String::new(),
+            act: to(Route::PutAside),
+        });
     }
-    lines.extend(kept.into_iter().flat_map(unreadable));
     lines
 }
 
-fn row(store: Store, roll: &Record) -> Line {
+/// What a row of a roll does, by the roll's id.
+pub type Leads = Arc<dyn Fn(&str) -> Act + Send + Sync>;
+
+/// A field to find rolls by, and the rolls that are found.
+pub fn finder(store: Store, leads: Leads) -> Vec<Line> {
+    let rolls = store.records.with(|records| {
+        let runs: Vec<_> = store.kept.with(|kept| {
+            let run = |kept: &KeptRun| match kept {
+                KeptRun::Readable(open) => Some(of_run(open.record.id(), &open.run, records)),
+                KeptRun::Unreadable { .. } => None,
+            };
+            kept.iter().filter_map(run).collect()
+        });
+        listed(records, &runs)
+    });
+    if rolls.is_empty() {
+        return Vec::new();
+    }
+    let keyed = write(|store, typed| {
+        store.finding.rolls.set(typed.to_owned());
+        if store.finding.pages.get_untracked() != 1 {
+            store.finding.pages.set(1);
+        }
+    });
+    let about = "film, month, camera, fault, solution, trial";
+    let typed = store.finding.rolls.get_untracked();
+    let mut lines = vec![field("Find", about, Typing::Find, &typed, keyed)];
+    let chosen = store.finding.only.get();
+    let mut only = Only::All;
+    let mut halves = Vec::new();
+    for (number, choice) in (0..).zip(Only::ALL) {
+        if rolls.iter().any(|roll| roll.has(choice)) {
+            if number == chosen {
+                only = choice;
+            }
+            let choose = act(move |store| {
+                store.finding.only.set(number);
+                store.finding.pages.set(1);
+            });
+            halves.push(Press::new(only_words(choice), choose).so(number == chosen));
+        }
+    }
+    // One kind of rolls is all of them.
+    if halves.len() > 2 {
+        lines.push(Line::Choice { name: "Show".to_owned(), about: String::new(), of: halves });
+    }
+    let pages = store.finding.pages.get();
+    lines.push(following(move || found(store, &rolls, (only, pages), &leads)));
+    lines
+}
+
+fn only_words(only: Only) -> &'static str {
+    match only {
+        Only::All => "All",
+        Only::At(stage) => stage_words(stage),
+        Only::Faulty => "Faults",
+        Only::Tried => "Trials",
+    }
+}
+
+fn stage_words(stage: Stage) -> &'static str {
+    match stage {
+        Stage::Waiting => "Waiting",
+        Stage::InHand => "In hand",
+        Stage::Done => "Done",
+    }
+}
+
+fn found(store: Store, rolls: &[Listed], (only, pages): (Only, u32), leads: &Leads) -> Vec<Line> {
+    let places = find(rolls, &store.finding.rolls.get(), only);
+    let drawn = SCREENFUL * pages as usize;
+    let count = places.len();
+    let says = if count == rolls.len() { String::new() } else { format!("{count} found") };
+    let mut lines = vec![Line::Count(says)];
+    let mut last = None;
+    store.records.with_untracked(|records| {
+        for listed in places.iter().take(drawn).filter_map(|place| rolls.get(*place)) {
+            let Some(roll) = records.get(listed.place) else { continue };
+            if last != Some(listed.stage) {
+                last = Some(listed.stage);
+                lines.push(Line::Heading(stage_words(listed.stage).to_owned()));
+            }
+            lines.push(row(store, roll, leads(roll.id())));
+        }
+    });
+    if count > drawn {
+        let more = act(move |store| store.finding.pages.set(pages + 1));
+        let more = Press::new("MORE", more).more(format!("{drawn} of {count} are shown"));
+        lines.push(Line::Keys(vec![more]));
+    }
+    lines
+}
+
+fn row(store: Store, roll: &Record, act: Act) -> Line {
     let day = roll.text("exposed_on");
     let more = match stage(roll) {
         Stage::Waiting if !day.is_empty() => events::days_since(day).map_or_else(String::new, days),
         Stage::Waiting => String::new(),
         Stage::InHand | Stage::Done => last_mark(store, roll),
     };
-    Line::Row {
-        label: title(roll),
-        value: in_words(roll),
-        more,
-        act: to(Route::Roll(roll.id().to_owned())),
-    }
+    Line::Row { label: title(roll), value: in_words(roll), more, act }
 }
 
 fn days(days: i64) -> String {
-    match days {
-        0 => "today".to_owned(),
-        1 => "1 day".to_owned(),
-        days => format!("{days} days"),
-    }
+    if days == 0 { "today".to_owned() } else { put_aside::in_days(days) }
 }
 
 /// The latest thing that was done with a roll.
@@ -131,11 +210,7 @@ fn last_mark(store: Store, roll: &Record) -> String {
     let marks =
         [("scanned", "scanned_at"), ("filed", "filed_at"), ("cut", "cut_at"), ("dry", "dry_at")];
     let mark = marks.into_iter().find_map(|(word, field)| Some((word, roll.instant(field)?)));
-    let hung = || {
-        let open = store.kept_run(roll.text("run"))?;
-        let (Tank::Done { at } | Tank::Left { at }) = open.run.state.tank else { return None };
-        Some(("hung", at))
-    };
+    let hung = || Some(("hung", store.hung_at(roll.text("run"))?));
     mark.or_else(hung).map_or_else(String::new, |(word, at)| {
         format!("{word} {}", events::date(at.milliseconds()))
     })
@@ -175,8 +250,9 @@ fn in_short(open: &OpenRun) -> String {
     how.to_owned() + &developer.unwrap_or_default()
 }
 
-fn unreadable(kept: KeptRun) -> Vec<Line> {
+fn unreadable(kept: &KeptRun) -> Vec<Line> {
     let KeptRun::Unreadable { key, text } = kept else { return Vec::new() };
+    let text = text.clone();
     let name = format!("sinkside-unreadable-{}.txt", key.replace('/', "-"));
     let shown: String = text.chars().take(400).collect();
     let save = act(move |store| store.save(&name, &text));

@@ -17,7 +17,8 @@ pub use moment::moment;
 use super::{on_press, store};
 use crate::parts::scale::{percent, scale};
 use crate::parts::{
-    all, anew, changing, either, el, el_as, key_more, live, said, shown, timer, whether,
+    all, anew, changing, either, el, el_as, el_at, el_with, fixed, key_more, live, said, shown,
+    timer, whether,
 };
 use crate::store::Store;
 use crate::text;
@@ -50,7 +51,7 @@ fn state_class(view: Option<&View>) -> &'static str {
 pub fn Step() -> impl IntoView {
     let store = store();
     let view = store.view;
-    let class = Memo::new(move |_| {
+    let class = said(move || {
         let view = view.read();
         let view = view.as_ref();
         let armed = if is_key_out(view) { " run--armed" } else { "" };
@@ -59,21 +60,16 @@ pub fn Step() -> impl IntoView {
     });
     let field = vec![head(), moment(), say(view), bar(view), digits(view), act(view)];
     let field = el("section", "run__field", field);
-    let flashes = move || flash(store.flashes.get());
-    view! {
-        <main class=said(move || class.get()) data-flashes=flashes>
-            {field}
-            {keys()}
-        </main>
-    }
+    let flashes = said(move || flash(store.flashes.get()).to_owned());
+    el_with("main", class, vec![("data-flashes", flashes)], vec![field, keys()])
 }
 
 /// A new value for each alarm that nobody could hear, so that the screen flips again.
-fn flash(alarms: u32) -> Option<&'static str> {
+fn flash(alarms: u32) -> &'static str {
     match (alarms, alarms % 2) {
-        (0, _) => None,
-        (_, 0) => Some("even"),
-        _ => Some("odd"),
+        (0, _) => "",
+        (_, 0) => "even",
+        _ => "odd",
     }
 }
 
@@ -143,13 +139,15 @@ fn beside(scene: &Scene, bath: Option<Bath>) -> (String, String) {
 fn bar(view: Memo<Option<View>>) -> AnyView {
     let store = store();
     let grave = moment::grave_notice(store);
-    let kind = Memo::new(move |_| {
-        if grave.read().is_some() {
-            return BarKind::Notice;
+    let kind = move || {
+        let kind = |view: &View| bar_kind(&view.scene);
+        if grave.read().is_empty() {
+            view.read().as_ref().map_or(BarKind::Empty, kind)
+        } else {
+            BarKind::Notice
         }
-        view.read().as_ref().map_or(BarKind::Empty, |view| bar_kind(&view.scene))
-    });
-    let line = Memo::new(move |_| {
+    };
+    let line = move || {
         let view = view.read();
         of_step(store, view.as_ref(), |run, _, index| {
             let clock = run.step_clock(index);
@@ -158,21 +156,22 @@ fn bar(view: Memo<Option<View>>) -> AnyView {
         })
         .flatten()
         .unwrap_or_default()
-    });
-    let seconds = Memo::new(move |_| view.read().as_ref().and_then(|view| blocks(&view.scene)));
-    let drain = move || view.read().as_ref().map_or(0.0, |view| draining(&view.scene));
-    let draw = move || match kind.get() {
-        BarKind::Step => scale(Signal::derive(move || line.get().0), move || line.get().1),
-        BarKind::Spell => blocks_of(seconds),
-        BarKind::Pour => {
-            let at = said(move || percent(drain()));
-            view! { <div class="run__drain" aria-hidden="true"><i style:--at=at></i></div> }
-                .into_any()
-        }
-        BarKind::Notice => live("p", "run__notice", move || grave.get().unwrap_or_default()),
-        BarKind::Empty => ().into_any(),
     };
-    el("div", "run__gap", vec![anew(draw)])
+    let drain = move || view.read().as_ref().map_or(0.0, |view| draining(&view.scene));
+    let pour = move || {
+        let at = said(move || percent(drain()));
+        hidden("run__drain", vec![el_at("i", fixed(""), Vec::new(), at, Vec::new())])
+    };
+    let bar = vec![
+        shown(move || kind() == BarKind::Step, move || scale(line)),
+        shown(move || kind() == BarKind::Spell, move || blocks_of(view)),
+        shown(move || kind() == BarKind::Pour, pour),
+        shown(
+            move || kind() == BarKind::Notice,
+            move || live("p", "run__notice", move || grave.get()),
+        ),
+    ];
+    el("div", "run__gap", bar)
 }
 
 /// What stands in the place of the bar.
@@ -236,17 +235,24 @@ fn draining(scene: &Scene) -> f64 {
 }
 
 /// A block for each second of a spell; those that are gone are spent.
-fn blocks_of(seconds: Memo<Option<(i64, i64)>>) -> AnyView {
-    let count = move || seconds.get().map_or(0, |(count, _)| count.min(60));
-    let gone = move |nth: i64| seconds.get().is_some_and(|(_, gone)| nth < gone);
-    // The last block goes first, so that what is left stands at the beginning of the line.
-    let block = move |nth: i64| {
-        let is_gone = whether(move || gone(count() - 1 - nth));
-        view! { <i class:run__second--gone=is_gone></i> }.into_any()
+fn blocks_of(view: Memo<Option<View>>) -> AnyView {
+    let blocks = move || {
+        let view = view.read();
+        let (count, gone) = view.as_ref().and_then(|view| blocks(&view.scene)).unwrap_or_default();
+        let count = count.min(60);
+        // The last block goes first, so that what is left stands at the beginning of the line.
+        let block = |nth| {
+            let class = if count - 1 - nth < gone { "run__second--gone" } else { "" };
+            el("i", class, Vec::new())
+        };
+        all((0..count).map(block).collect())
     };
-    let count = Memo::new(move |_| usize::try_from(count()).unwrap_or_default());
-    let blocks = anew(move || all((0_i64..).take(count.get()).map(block).collect()));
-    view! { <div class="run__seconds" aria-hidden="true">{blocks}</div> }.into_any()
+    hidden("run__seconds", vec![anew(blocks)])
+}
+
+/// What says the same as words beside it, so that screen readers pass it by.
+fn hidden(class: &'static str, all: Vec<AnyView>) -> AnyView {
+    el_with("div", fixed(class), vec![("aria-hidden", fixed("true"))], all)
 }
 
 /// The clock, and in AGITATE the count of seconds above it.
@@ -266,8 +272,8 @@ fn digits(view: Memo<Option<View>>) -> AnyView {
     };
     let long = said(move || clock_class(&digits.read()).to_owned());
     let counted = move || {
-        let count = changing(said(move || count().unwrap_or_default().to_string()));
-        view! { <div class="run__count" aria-hidden="true">{count}</div> }.into_any()
+        let count = said(move || count().unwrap_or_default().to_string());
+        hidden("run__count", vec![changing(count)])
     };
     // Read out on request only: the spoken prompts already say what matters.
     let clock = timer("div", long, said(name), digits);

@@ -7,7 +7,9 @@ use session::reading;
 use session::run::Tank;
 
 use super::{on_press, store};
-use crate::parts::{all, anew, changing, el, el_as, key, key_more, live, made, plain, said, shown};
+use crate::parts::{
+    alert, all, anew, changing, el, el_as, key, key_more, live, made, plain, said, shown,
+};
 use crate::route::Route;
 use crate::store::{AskedBack, Overlay, Store};
 use crate::text;
@@ -74,10 +76,7 @@ fn entry() -> AnyView {
         anew(wanted),
         el("small", "", vec![plain(text::unit())]),
     ];
-    let noted = move || {
-        let note = changing(said(note));
-        view! { <p class="entry__note" role="alert">{note}</p> }.into_any()
-    };
+    let noted = move || alert("entry__note", changing(said(note)));
     all(vec![el_as("div", class, digits), shown(move || !note().is_empty(), noted)])
 }
 

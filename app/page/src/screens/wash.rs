@@ -8,7 +8,8 @@ use session::view::{Scene, Washing};
 use super::run::{clock_class, keys, moment, of_step};
 use super::{on_press, store};
 use crate::parts::scale::{percent, scale};
-use crate::parts::{changing, el, el_as, key, live, plain, said, timer, words};
+use crate::parts::{changing, el, el_as, el_at, fixed, key, live, plain, said, timer, words};
+use crate::store::Store;
 use crate::text;
 
 /// The scale ends a little after the person's own habit.
@@ -19,11 +20,6 @@ const BEYOND: f64 = 1.11;
 pub fn Wash() -> impl IntoView {
     let store = store();
     let view = store.view;
-    let wash = Memo::new(move |_| {
-        let view = view.read();
-        let Some(Scene::Washing(wash)) = view.as_ref().map(|view| &view.scene) else { return None };
-        Some(wash.clone())
-    });
     let step = move || {
         let view = view.read();
         of_step(store, view.as_ref(), |run, step, index| {
@@ -38,15 +34,14 @@ pub fn Wash() -> impl IntoView {
         // The first seconds of a fill are for changing the water.
         let changing =
             |wash: &Washing| wash.fill > 1 && wash.since_change < 10_000 && wash.judged.is_none();
-        let is_changing = wash.read().as_ref().is_some_and(changing);
+        let is_changing = of_wash(store, changing).unwrap_or_default();
         if is_changing { "session wash wash--change".to_owned() } else { "session wash".to_owned() }
     };
-    let of_wash = move |of: fn(&Washing) -> String| {
-        said(move || wash.read().as_ref().map(of).unwrap_or_default())
-    };
-    let digits = of_wash(|wash| text::passed(wash.elapsed));
+    let text_of =
+        move |of: fn(&Washing) -> String| said(move || of_wash(store, of).unwrap_or_default());
+    let digits = text_of(|wash| text::passed(wash.elapsed));
     let long = said(move || clock_class(&digits.read()).to_owned());
-    let fill = of_wash(|wash| format!("fill {}", wash.fill));
+    let fill = text_of(|wash| format!("fill {}", wash.fill));
     let head = vec![
         words("h1", "", "Wash"),
         live("span", "run__step", move || step().0),
@@ -58,13 +53,20 @@ pub fn Wash() -> impl IntoView {
         el("header", "run__where", head),
         moment(),
         el("div", "run__time", vec![timer("div", long, name, digits)]),
-        marks(wash),
-        el("p", "now wash__ask", vec![changing(of_wash(ask))]),
-        el("p", "soft wash__left", vec![changing(of_wash(left_over))]),
+        marks(store),
+        el("p", "now wash__ask", vec![changing(text_of(ask))]),
+        el("p", "soft wash__left", vec![changing(text_of(left_over))]),
         halves(),
         keys(),
     ];
     el_as("main", said(class), all)
+}
+
+/// Something about the wash that goes on.
+fn of_wash<T>(store: Store, of: fn(&Washing) -> T) -> Option<T> {
+    let view = store.view.read();
+    let Scene::Washing(wash) = &view.as_ref()?.scene else { return None };
+    Some(of(wash))
 }
 
 /// The two looks. Two equal halves: clear or not is a judgement.
@@ -100,23 +102,20 @@ fn left_over(wash: &Washing) -> String {
 }
 
 /// The rule with the sheet's mark and the person's own.
-fn marks(wash: Memo<Option<Washing>>) -> AnyView {
-    let rule = move || wash.read().as_ref().map(places).unwrap_or_default();
-    let times = move || {
-        let wash = wash.read();
-        wash.as_ref().map(|wash| (text::passed(wash.least), text::passed(wash.habit)))
+fn marks(store: Store) -> AnyView {
+    let rule = move || of_wash(store, places).unwrap_or_default();
+    let time = move |of: fn(&Washing) -> i64| {
+        said(move || of_wash(store, of).map(text::passed).unwrap_or_default())
     };
     let mark = |at: Signal<String>, time: Signal<String>, whose: &'static str| {
         let time = el("b", "", vec![changing(time)]);
-        view! { <span style:--at=at>{time}{plain(whose)}</span> }.into_any()
+        el_at("span", fixed(""), Vec::new(), at, vec![time, plain(whose)])
     };
-    let least = said(move || times().map(|times| times.0).unwrap_or_default());
-    let habit = said(move || times().map(|times| times.1).unwrap_or_default());
     let words = vec![
-        mark(said(move || percent(rule().1)), least, " sheet"),
-        mark(said(move || percent(rule().2)), habit, " yours"),
+        mark(said(move || percent(rule().1)), time(|wash| wash.least), " sheet"),
+        mark(said(move || percent(rule().2)), time(|wash| wash.habit), " yours"),
     ];
-    let rule = scale(Signal::derive(move || rule().0), move || vec![rule().1, rule().2]);
+    let rule = scale(move || (rule().0, vec![rule().1, rule().2]));
     el("div", "wash__marks", vec![rule, el("div", "wash__words", words)])
 }
 

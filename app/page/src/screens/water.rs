@@ -1,6 +1,6 @@
 //! What lies over Tempering: the water of the tub, and how one bottle is doing.
 
-mod chart;
+pub mod chart;
 
 use leptos::prelude::*;
 use process_model::quantity::Celsius;

@@ -25,6 +25,8 @@ pub struct Aside {
     pub(super) copied: &'static str,
     pub(super) ticked: Vec<String>,
     pub(super) picked: Vec<String>,
+    pub(super) only: u32,
+    pub(super) pages: u32,
 }
 
 impl Aside {
@@ -46,6 +48,8 @@ impl Aside {
             copied: "",
             ticked: Vec::new(),
             picked: Vec::new(),
+            only: 0,
+            pages: 1,
         }
     }
 }
@@ -89,5 +93,30 @@ impl<T: 'static> Known<T> {
     pub fn set(self, value: T) {
         let mut aside = self.of.write();
         *(self.part)(&mut aside) = value;
+    }
+}
+
+/// What is looked for at a desk, as long as the page is open.
+#[derive(Clone, Copy, Debug)]
+pub struct Finding {
+    /// The words that rolls are found by: a signal of their own, because they change with each key.
+    pub rolls: RwSignal<String>,
+    /// The words that faults are found by.
+    pub faults: RwSignal<String>,
+    /// Which rolls, by their place among the choices.
+    pub only: Known<u32>,
+    /// How many screenfuls of them are drawn.
+    pub pages: Known<u32>,
+}
+
+impl Finding {
+    /// Nothing is looked for.
+    pub(super) fn new(aside: RwSignal<Aside>) -> Self {
+        Self {
+            rolls: RwSignal::new(String::new()),
+            faults: RwSignal::new(String::new()),
+            only: Known::new(aside, |aside| &mut aside.only, |aside| aside.only),
+            pages: Known::new(aside, |aside| &mut aside.pages, |aside| aside.pages),
+        }
     }
 }

@@ -2,6 +2,9 @@
 
 use leptos::prelude::*;
 use session::notebook::{Kind, Record};
+use session::rolls::{Stage, stage};
+use session::run::Tank;
+use session::timestamp::Timestamp;
 
 use super::records::Changes;
 use super::{KeptRun, OpenRun, Store};
@@ -122,6 +125,29 @@ impl Store {
         self.kept.with(|kept| {
             kept.iter().find_map(|kept| match kept {
                 KeptRun::Readable(open) if open.record.id() == id => Some(open.as_ref().clone()),
+                KeptRun::Readable(_) | KeptRun::Unreadable { .. } => None,
+            })
+        })
+    }
+
+    /// The rolls at one place on their way. Only those are copied: there may be ten thousand others.
+    pub fn rolls_at(self, at: Stage) -> Vec<Record> {
+        self.records.with(|records| {
+            let is_there = |roll: &&Record| {
+                roll.kind() == Kind::Roll && !roll.is_deleted() && stage(roll) == at
+            };
+            records.iter().filter(is_there).cloned().collect()
+        })
+    }
+
+    /// When the film of a run that was kept was hung, or the run was stopped.
+    pub fn hung_at(self, id: &str) -> Option<Timestamp> {
+        self.kept.with(|kept| {
+            kept.iter().find_map(|kept| match kept {
+                KeptRun::Readable(open) if open.record.id() == id => match open.run.state.tank {
+                    Tank::Done { at } | Tank::Left { at } => Some(at),
+                    Tank::Ready | Tank::Bath { .. } | Tank::Asking { .. } => None,
+                },
                 KeptRun::Readable(_) | KeptRun::Unreadable { .. } => None,
             })
         })

@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use session::notebook::{Kind, Record};
 use session::order;
+use session::rolls::Stage;
 use session::run::Tank;
 use session::timestamp::Timestamp;
 use session::trial;
@@ -82,11 +83,8 @@ fn hanging(store: Store) -> Vec<Row> {
     let now = store.wall_now();
     let mut scans: Vec<Record> = Vec::new();
     let mut rows = Vec::new();
-    for roll in store.records_of(Kind::Roll) {
+    for roll in store.rolls_at(Stage::InHand) {
         let is = |field| !roll.text(field).is_empty();
-        if roll.text("run").is_empty() || is("scanned_at") || is("filed_at") {
-            continue;
-        }
         if is("dry_at") || is("cut_at") {
             scans.push(roll);
             continue;

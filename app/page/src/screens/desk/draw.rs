@@ -4,14 +4,17 @@ use leptos::prelude::*;
 
 use super::{Act, Field, Line, Press, Typing};
 use crate::parts::pic::{Pic, picture};
-use crate::parts::{el, made, mark, plain, words};
+use crate::parts::{alert, button, el, el_with, fixed, input, made, mark, plain, words};
 use crate::screens::{on_press, store};
 
 pub(super) fn draw(line: Line) -> AnyView {
     match line {
         Line::Lead(text) => el("p", "lead", vec![made(text)]),
         Line::Quiet(text) => el("p", "quiet", vec![made(text)]),
-        Line::Said(text) => view! { <p class="note" role="alert">{made(text)}</p> }.into_any(),
+        Line::Said(text) => alert("note", made(text)),
+        Line::Count(text) => {
+            el_with("p", fixed("note"), vec![("role", fixed("status"))], vec![made(text)])
+        }
         Line::Heading(text) => el("h2", "label", vec![made(text)]),
         Line::Row { label, value, more, act } => row(label, value, more, act),
         Line::Tick { label, value, so, act } => tick(label, value, so, act),
@@ -21,12 +24,13 @@ pub(super) fn draw(line: Line) -> AnyView {
         Line::Table(head, rows) => table(head, rows),
         Line::Folded(text) => el("details", "", vec![words("summary", "", "Show it"), raw(text)]),
         Line::Raw(text) => raw(text),
+        Line::View(view) => view(),
     }
 }
 
 /// A text as it is, to be marked or read.
 fn raw(text: String) -> AnyView {
-    view! { <pre class="raw" tabindex="0">{made(text)}</pre> }.into_any()
+    el_with("pre", fixed("raw"), vec![("tabindex", fixed("0"))], vec![made(text)])
 }
 
 /// What is pressed does, unless the press comes too soon after another.
@@ -66,7 +70,8 @@ fn choice(name: String, about: String, of: Vec<Press>) -> AnyView {
 
 /// Things that belong together, by name.
 fn group(class: &'static str, name: String, all: Vec<AnyView>) -> AnyView {
-    view! { <div class=class role="group" aria-label=name>{all}</div> }.into_any()
+    let attributes = vec![("role", fixed("group")), ("aria-label", Signal::stored(name))];
+    el_with("div", fixed(class), attributes, all)
 }
 
 /// A button with its class, whether it is pressed, and its name where that is not what it says.
@@ -77,13 +82,9 @@ fn press(
     all: Vec<AnyView>,
     on_press: Callback<()>,
 ) -> AnyView {
-    let so = so.map(|so| so.to_string());
-    view! {
-        <button type="button" class=class aria-pressed=so aria-label=name on:click=move |_| on_press.run(())>
-            {all}
-        </button>
-    }
-    .into_any()
+    let so = so.map(|so| ("aria-pressed", fixed(if so { "true" } else { "false" })));
+    let name = name.map(|name| ("aria-label", Signal::stored(name)));
+    button(fixed(class), so.into_iter().chain(name).collect(), None, all, on_press)
 }
 
 fn draw_field(field: Field) -> AnyView {
@@ -93,24 +94,24 @@ fn draw_field(field: Field) -> AnyView {
     let about = if hinted == name { hint } else { about };
     let label = if unit.is_empty() { name.clone() } else { format!("{name}, {unit}") };
     let asked = name.clone();
-    let typed = move |event: leptos::ev::Event| {
-        let said = write(store, &event_target_value(&event)).err().unwrap_or_default();
-        store.hint.set((asked.clone(), said));
+    let typed = Callback::new(move |typed: String| {
+        let said = write(store, &typed).err().unwrap_or_default();
+        // What follows every key draws itself; the rest of the screen stays as it is.
+        if typing != Typing::Find {
+            store.hint.set((asked.clone(), said));
+        }
+    });
+    let (tag, class, more) = match typing {
+        Typing::Long => ("textarea", "field__in field__in--long", ("rows", "3")),
+        Typing::Words | Typing::Find => ("input", "field__in", ("type", "text")),
+        Typing::Number => ("input", "number__in", ("inputmode", "decimal")),
     };
-    let input = match typing {
-        Typing::Long => view! {
-            <textarea class="field__in field__in--long" rows="3" aria-label=label prop:value=value on:change=typed></textarea>
-        }
-        .into_any(),
-        Typing::Words => view! {
-            <input class="field__in" type="text" autocomplete="off" aria-label=label prop:value=value on:change=typed />
-        }
-        .into_any(),
-        Typing::Number => view! {
-            <input class="number__in" type="text" inputmode="decimal" autocomplete="off" aria-label=label prop:value=value on:change=typed />
-        }
-        .into_any(),
-    };
+    let attributes = vec![
+        (more.0, fixed(more.1)),
+        ("autocomplete", fixed("off")),
+        ("aria-label", Signal::stored(label)),
+    ];
+    let input = input(tag, class, attributes, value, typed, typing == Typing::Find);
     if typing != Typing::Number {
         let name = vec![made(name), el("small", "", vec![made(about)])];
         return el("div", "field", vec![el("span", "", name), input]);
@@ -150,10 +151,12 @@ fn key(Press { says, more, so, act }: Press) -> AnyView {
 }
 
 fn table(head: Vec<String>, rows: Vec<Vec<String>>) -> AnyView {
-    let head = head.into_iter().map(|cell| view! { <th scope="col">{made(cell)}</th> }.into_any());
+    let th =
+        |scope, cell| el_with("th", fixed(""), vec![("scope", fixed(scope))], vec![made(cell)]);
+    let head = head.into_iter().map(|cell| th("col", cell));
     let rows = rows.into_iter().map(|row| {
         let cells = row.into_iter().enumerate().map(|(index, cell)| match index {
-            0 => view! { <th scope="row">{made(cell)}</th> }.into_any(),
+            0 => th("row", cell),
             _ => el("td", "", vec![made(cell)]),
         });
         el("tr", "", cells.collect())

@@ -40,22 +40,19 @@ pub fn head() -> AnyView {
 /// What the key for UNDO and REDO offers: there is a tap to take back, and one to bring again.
 #[derive(Clone, Copy, Debug)]
 pub struct Offers {
-    offers: Memo<(bool, bool)>,
+    store: Store,
 }
 
 impl Offers {
     /// What is offered now.
     pub fn of(store: Store) -> Self {
-        let offers = Memo::new(move |_| {
-            let view = store.view.read();
-            view.as_ref().map_or((false, false), |view| (view.undo.is_some(), view.redo.is_some()))
-        });
-        Self { offers }
+        Self { store }
     }
 
     /// Whether there is a tap to take back, and one to bring again.
     pub fn get(self) -> (bool, bool) {
-        self.offers.get()
+        let view = self.store.view.read();
+        view.as_ref().map_or((false, false), |view| (view.undo.is_some(), view.redo.is_some()))
     }
 
     /// What the key says.
@@ -71,7 +68,7 @@ impl Offers {
     /// What the key does: what it says, not what may have come to be since.
     pub fn on_press(self) -> Callback<()> {
         on_press(move |store| {
-            let redo = self.offers.get_untracked().1;
+            let (_, redo) = untrack(|| self.get());
             let _ = store.dispatch(if redo { Command::Redo } else { Command::Undo });
         })
     }

@@ -23,9 +23,12 @@ fn notice(store: Store) -> Option<text::Notice> {
     )
 }
 
-/// What must be seen for as long as it is so, whatever else is said meanwhile.
-pub fn grave_notice(store: Store) -> Memo<Option<String>> {
-    Memo::new(move |_| notice(store).filter(|notice| notice.is_grave).map(|notice| notice.text))
+/// What must be seen for as long as it is so, whatever else is said meanwhile; empty if nothing must.
+pub fn grave_notice(store: Store) -> Memo<String> {
+    Memo::new(move |_| {
+        let grave = notice(store).filter(|notice| notice.is_grave);
+        grave.map(|notice| notice.text).unwrap_or_default()
+    })
 }
 
 /// The line of the moment. Its place does not change, whatever stands in it.
@@ -39,14 +42,14 @@ pub fn moment() -> AnyView {
     let asked = move || view.read().as_ref().and_then(|view| view.still_in);
     let told = Memo::new(move |_| {
         if let Some(bath) = asked() {
-            return Some(format!("Still in: {}?", spoken::lower(bath)));
+            return format!("Still in: {}?", spoken::lower(bath));
         }
         let notice = notice(store);
         // While the big key is out nothing else says whether the lid stays on. What is grave
         // stands in a place of its own.
         let armed = view.read().as_ref().is_some_and(|view| view.armed);
         let notice = notice.filter(|notice| !armed && !notice.is_grave).map(|notice| notice.text);
-        notice.or_else(|| store.invitation())
+        notice.or_else(|| store.invitation()).unwrap_or_default()
     });
     let lid = move || {
         let view = view.read();
@@ -55,10 +58,13 @@ pub fn moment() -> AnyView {
     let is_said = move || fresh.get() && asked().is_none();
     let said_class = said(move || if is_said() { "run__said" } else { "unseen" }.to_owned());
     let lid_class = said(move || {
-        if told.read().is_some() { "run__lid run__lid--told" } else { "run__lid" }.to_owned()
+        if told.read().is_empty() { "run__lid" } else { "run__lid run__lid--told" }.to_owned()
     });
     let line = move || {
-        let line = said(move || told.get().unwrap_or_else(|| lid().to_owned()));
+        let line = said(move || {
+            let told = told.get();
+            if told.is_empty() { lid().to_owned() } else { told }
+        });
         el_as("p", lid_class, vec![changing(line)])
     };
     let all = vec![

@@ -6,6 +6,7 @@ use session::entry::Place;
 use session::evening::{Evening, seconds};
 use session::tempering::Fact;
 
+use crate::parts::pic::{drawing, line};
 use crate::parts::{all, el, made, words};
 use crate::store::Store;
 use crate::text::{self, tempering};
@@ -18,16 +19,17 @@ const BAND: (u32, u32) = (24, 9);
 const AHEAD_S: f64 = 900.0;
 
 /// What is drawn: times in seconds of the evening, temperatures in °C.
-struct Drawn {
+pub struct Drawn {
     /// The readings.
-    read: Vec<(f64, f64)>,
+    pub read: Vec<(f64, f64)>,
     /// The estimate, from the first instant it covers.
-    fit: Vec<(f64, f64)>,
+    pub fit: Vec<(f64, f64)>,
     /// From now on: coolest and warmest, eight in ten.
-    band: Vec<(f64, f64, f64)>,
+    pub band: Vec<(f64, f64, f64)>,
     /// What it is to reach.
-    aim_c: Option<f64>,
-    now_s: f64,
+    pub aim_c: Option<f64>,
+    /// Now; nothing finite where all of it is over.
+    pub now_s: f64,
 }
 
 /// The chart, if there is anything to draw.
@@ -41,21 +43,31 @@ pub fn chart(store: Store, place: Place) -> AnyView {
     let at = |at_s: f64| text::hour_minute(tempering::after(began, at_s));
     let degrees = |celsius: f64| text::degrees(Celsius::new(celsius));
     let (from_s, until_s) = span(&drawn);
-    let row = |what: &'static str, at_s: f64, celsius: f64| {
-        let cell = |text: String| el("td", "", vec![made(text)]);
-        el("tr", "", vec![words("td", "", what), cell(at(at_s)), cell(degrees(celsius))])
-    };
+    let row = |what: &str, at_s: f64, celsius: f64| [what.to_owned(), at(at_s), degrees(celsius)];
     let read = drawn.read.iter().map(|(at_s, celsius)| row("read", *at_s, *celsius));
     let ahead = drawn.fit.iter().filter(|(at_s, _)| *at_s > drawn.now_s).step_by(4);
-    let rows = read.chain(ahead.map(|(at_s, celsius)| row("estimate", *at_s, *celsius)));
+    let rows = read.chain(ahead.map(|(at_s, celsius)| row("estimate", *at_s, *celsius))).collect();
+    let axis = vec![at(from_s), at(until_s)];
+    draw(&drawn, (from_s, until_s), axis, ("Temperatures, read and estimated", rows))
+}
+
+/// A chart from one instant until another, words along its foot, and a table of the same by name.
+pub fn draw(
+    drawn: &Drawn,
+    span: (f64, f64),
+    axis: Vec<String>,
+    (name, rows): (&'static str, Vec<[String; 3]>),
+) -> AnyView {
+    let cell = |text: String| el("td", "", vec![made(text)]);
+    let row = |row: [String; 3]| el("tr", "", row.into_iter().map(cell).collect());
     // Without a caption a browser takes a table for a means of layout.
-    let caption = words("caption", "", "Temperatures, read and estimated");
-    let table = el("table", "", vec![caption, el("tbody", "", rows.collect())]);
-    let axis = [at(from_s), at(until_s)].map(|time| el("span", "", vec![made(time)]));
+    let caption = words("caption", "", name);
+    let rows = el("tbody", "", rows.into_iter().map(row).collect());
+    let axis = axis.into_iter().map(|words| el("span", "", vec![made(words)]));
     all(vec![
-        lines(&drawn),
-        el("p", "soft bottle__axis", axis.into()),
-        el("div", "unseen", vec![table]),
+        lines(drawn, span),
+        el("p", "soft bottle__axis", axis.collect()),
+        el("div", "unseen", vec![el("table", "", vec![caption, rows])]),
     ])
 }
 
@@ -98,8 +110,7 @@ fn span(drawn: &Drawn) -> (f64, f64) {
     (first.min(fit), drawn.now_s + AHEAD_S)
 }
 
-fn lines(drawn: &Drawn) -> AnyView {
-    let (from_s, until_s) = span(drawn);
+fn lines(drawn: &Drawn, (from_s, until_s): (f64, f64)) -> AnyView {
     let warm = drawn.read.iter().chain(&drawn.fit).map(|(_, celsius)| *celsius).chain(drawn.aim_c);
     let (least, most) = warm.fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), celsius| {
         (least.min(celsius), most.max(celsius))
@@ -116,7 +127,11 @@ fn lines(drawn: &Drawn) -> AnyView {
     let over = drawn.band.iter().rev().map(|(at_s, _, most)| point(*at_s, *most));
     let band: String = under.chain(over).collect();
     let across = |celsius: f64| format!("M0 {}H360", text::decimal(y(celsius), 1));
-    let now = format!("M{} 0V240", text::decimal(x(drawn.now_s), 1));
+    let now = if drawn.now_s.is_finite() {
+        format!("M{} 0V240", text::decimal(x(drawn.now_s), 1))
+    } else {
+        String::new()
+    };
     // A line of no length with round ends is a dot, however the chart is stretched.
     let dots: String = drawn
         .read
@@ -125,14 +140,15 @@ fn lines(drawn: &Drawn) -> AnyView {
             format!("M{} {}h0", text::decimal(x(*at_s), 1), text::decimal(y(*celsius), 1))
         })
         .collect();
-    view! {
-        <svg class="chart" viewBox="0 0 360 240" preserveAspectRatio="none" aria-hidden="true">
-            <polygon class="chart__band" points=band />
-            <path class="chart__now" d=now />
-            <path class="chart__target" d=drawn.aim_c.map(across).unwrap_or_default() />
-            <polyline class="chart__curve" points=curve />
-            <path class="chart__reading" d=dots />
-        </svg>
-    }
-    .into_any()
+    // Pairs of numbers after the first are corners.
+    let through =
+        |corners: String| if corners.is_empty() { corners } else { format!("M{corners}") };
+    let lines = vec![
+        line("chart__band", through(band)),
+        line("chart__now", now),
+        line("chart__target", drawn.aim_c.map(across).unwrap_or_default()),
+        line("chart__curve", through(curve)),
+        line("chart__reading", dots),
+    ];
+    drawing("chart".to_owned(), "0 0 360 240", "none", lines)
 }
