@@ -219,6 +219,10 @@ fn a_dilution_names_its_other_reading_and_a_split_powder_is_warned_of() {
         assert!(!page.shows("grains separate").await);
         page.write("I make", "500").await;
         page.until_shows("grains separate").await;
+        page.press("MIX IT").await;
+        page.until_shows("Split: grains separate").await;
+        look_at(page, "67-mix-powder").await;
+        page.press("BACK").await;
         page.write("Its parts, in order", "A 900, B 300").await;
         page.until_shows("more than the whole").await;
     });

@@ -12,7 +12,7 @@ use session::timestamp::Timestamp;
 
 use super::desk::{Line, Press, act, to};
 use super::shelf::at_the_shelf;
-use super::solution::{SPLIT, ml_of};
+use super::solution::ml_of;
 use super::{on_press, store};
 use crate::parts::pic::{Pic, picture};
 use crate::parts::{anew, el, key, key_more, made, shown, words};
@@ -142,10 +142,10 @@ fn part(store: Store, solution: &Record, nth: usize) -> Option<Part> {
     let Some(index) = nth.checked_sub(1) else {
         let mut more = String::from("Its safety data sheet goes first.");
         if recipe.pours.iter().any(|pour| pour.is_powder) {
-            more += " Powder: a mask as it says, no draught. ";
+            more += " Powder: a mask as it says, no draught.";
         }
         if recipe.splits_powder {
-            more += SPLIT;
+            more += " Split: grains separate, mix it whole.";
         }
         let now = "Gloves, goggles, window open";
         return part(now.to_owned(), String::new(), more, "READY".to_owned());

@@ -222,7 +222,7 @@ fn recipe(store: Store, solution: &Record) -> Vec<Line> {
 }
 
 /// What a partial powder kit is told.
-pub const SPLIT: &str =
+const SPLIT: &str =
     "Part of a powder is not part of what is in it: grains separate. Mix the whole kit.";
 
 /// How much of a solution is made.
