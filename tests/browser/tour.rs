@@ -255,6 +255,19 @@ async fn written(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     page.press("All rolls").await;
     page.press_with("PUT ASIDE").await;
     visit(page, desk("45d-put-aside")).await;
+    page.press("Rolls").await;
+    page.press("TRIALS").await;
+    visit(page, desk("45e-trials")).await;
+    page.press("NEW TRIAL").await;
+    page.write("Question", "Does it fade without stabiliser?").await;
+    page.press("IN A YEAR").await;
+    page.write("What do you see today?", "nothing yet").await;
+    visit(page, desk("45f-trial")).await;
+    sheets(page, visit).await;
+}
+
+async fn sheets(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
+    let desk = |name| Stop { name, kind: Kind::Desk };
     page.press("Sheets").await;
     visit(page, desk("46-sheets")).await;
     page.press_with("negative, 37.8").await;

