@@ -8,5 +8,6 @@ mod roll_page;
 mod rolls;
 mod settings;
 mod sheets;
+mod shelf;
 mod taps;
 mod trials;

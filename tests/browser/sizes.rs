@@ -42,9 +42,10 @@ fn sizes(stop: Stop) -> Vec<Viewport> {
 }
 
 /// What stays in view at a desk.
-const BAR: [&str; 9] = [
+const BAR: [&str; 10] = [
     "Bench",
     "Rolls",
+    "Shelf",
     "Sheets",
     "Settings",
     "ALL HERE",

@@ -143,7 +143,11 @@ fn run(evening: &Evening, number: usize, now: Timestamp) -> (Record, Timestamp) 
                 now = now.plus_ms(4_000);
                 act(&mut run, now, Command::Choose(With::With));
             }
-            Tank::Done { at } => return (record.with_log(&run.log), at),
+            Tank::Done { at } => {
+                let poured = [0, 1].map(|number| id("solution", number));
+                let poured: Value = poured.into_iter().collect();
+                return (record.with_log(&run.log).with("solutions", poured), at);
+            }
             Tank::Ready | Tank::Left { .. } => unreachable!("the run has begun and goes on"),
         }
     }

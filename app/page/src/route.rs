@@ -36,6 +36,18 @@ pub enum Route {
     Roll(String),
     /// The fields of a roll.
     RollEdit(String),
+    /// Working solutions.
+    Shelf,
+    /// One solution.
+    Solution(String),
+    /// What is written on its bottle.
+    Label(String),
+    /// Which solution is mixed.
+    Mix,
+    /// One part of a solution that is being mixed: its id, and which part.
+    Mixing(String, usize),
+    /// A clip of film in a solution.
+    Clip(String),
     /// What is seen on a roll, and what it may come from.
     RollFaults(String),
     /// A roll beside another; empty: which is to be chosen.
@@ -82,6 +94,12 @@ impl Route {
             ("rolls", Some(id)) => Self::Roll(id),
             ("put-aside", _) => Self::PutAside,
             ("rolls", None) => Self::Rolls,
+            ("shelf", Some(id)) if third == "label" => Self::Label(id),
+            ("shelf", Some(id)) if third == "clip" => Self::Clip(id),
+            ("shelf", Some(id)) => Self::Solution(id),
+            ("shelf", None) => Self::Shelf,
+            ("mix", Some(id)) => Self::Mixing(id, third.parse().unwrap_or(0)),
+            ("mix", None) => Self::Mix,
             ("trials", Some(id)) => Self::Trial(id),
             ("trials", None) => Self::Trials,
             ("sheets", Some(key)) if edits => Self::SheetEdit(key),
@@ -110,6 +128,12 @@ impl Route {
             Self::Rolls => "/rolls".to_owned(),
             Self::Roll(id) => format!("/rolls/{id}"),
             Self::RollEdit(id) => format!("/rolls/{id}/edit"),
+            Self::Shelf => "/shelf".to_owned(),
+            Self::Solution(id) => format!("/shelf/{id}"),
+            Self::Label(id) => format!("/shelf/{id}/label"),
+            Self::Clip(id) => format!("/shelf/{id}/clip"),
+            Self::Mix => "/mix".to_owned(),
+            Self::Mixing(id, nth) => format!("/mix/{id}/{nth}"),
             Self::RollFaults(id) => format!("/rolls/{id}/faults"),
             Self::Compare(id, other) => format!("/rolls/{id}/compare/{other}"),
             Self::PutAside => "/put-aside".to_owned(),
@@ -164,6 +188,12 @@ mod tests {
             Route::Rolls,
             Route::Roll(id()),
             Route::RollEdit(id()),
+            Route::Shelf,
+            Route::Solution(id()),
+            Route::Label(id()),
+            Route::Mix,
+            Route::Mixing(id(), 3),
+            Route::Clip(id()),
             Route::RollFaults(id()),
             Route::Compare(id(), id()),
             Route::Compare(id(), String::new()),

@@ -10,6 +10,7 @@ pub mod gap;
 pub mod hang;
 pub mod last_check;
 pub mod lay_out;
+pub mod mix;
 pub mod practise;
 pub mod put_aside;
 pub mod roll;
@@ -21,6 +22,8 @@ pub mod seen;
 pub mod settings;
 pub mod sheet_edit;
 pub mod sheets;
+pub mod shelf;
+pub mod solution;
 pub mod temp;
 pub mod tempering;
 pub mod times;
@@ -89,6 +92,12 @@ pub fn App() -> impl IntoView {
             Route::LastCheck => last_check::LastCheck().into_any(),
             Route::Run => InTheRun().into_any(),
             Route::Hang => hang::Hang().into_any(),
+            Route::Shelf => shelf::shelf(),
+            Route::Solution(id) => solution::solution(id),
+            Route::Label(id) => solution::label(id),
+            Route::Mix => mix::mix(),
+            Route::Mixing(id, nth) => mix::mixing(id, nth),
+            Route::Clip(id) => mix::clip(id),
             Route::Rolls => rolls::Rolls().into_any(),
             Route::Roll(id) => view! { <roll::Roll id /> }.into_any(),
             Route::RollFaults(id) => seen::seen(id),

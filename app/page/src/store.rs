@@ -191,6 +191,8 @@ pub struct Store {
     pub records: RwSignal<Vec<Record>>,
     /// The rolls that go into the tank next, by id.
     pub ticked: Known<Vec<String>>,
+    /// What was picked for the next run: solutions by id, and whether a longer time.
+    pub picked: Known<Vec<String>>,
     /// What is looked for at a desk.
     pub finding: Finding,
     /// What became of the last file.
@@ -305,6 +307,7 @@ impl Store {
             kept: RwSignal::new(Vec::new()),
             records: RwSignal::new(Vec::new()),
             ticked: Known::new(aside, |aside| &mut aside.ticked, |aside| aside.ticked.clone()),
+            picked: Known::new(aside, |aside| &mut aside.picked, |aside| aside.picked.clone()),
             finding: Finding::new(aside),
             backup: Known::new(aside, |aside| &mut aside.backup, |aside| aside.backup.clone()),
             file_saved: Known::new(aside, |aside| &mut aside.file_saved, |aside| aside.file_saved),

@@ -2,6 +2,7 @@
 
 pub mod cautions;
 pub mod lay_out;
+pub mod shelf;
 pub mod tempering;
 mod warmth;
 
@@ -10,6 +11,7 @@ use process_model::quantity::Celsius;
 use process_model::sheet::{Bath, Direction, Light};
 use session::Run;
 use session::entry::{Fault, Place};
+use session::notebook::Named;
 use session::plan::PlannedStep;
 use session::spoken;
 use session::view::{Scene, StateWord, View};
@@ -28,14 +30,7 @@ pub fn bath(bath: Bath) -> &'static str {
 
 /// A format of film, as its box names it.
 pub fn format(format: Format) -> &'static str {
-    match format {
-        Format::Film135x12 => "135-12",
-        Format::Film135x24 => "135-24",
-        Format::Film135x36 => "135-36",
-        Format::Film120 => "120",
-        Format::Film220 => "220",
-        Format::Film127 => "127",
-    }
+    format.file_name()
 }
 
 /// A state word.

@@ -77,6 +77,26 @@ impl Format {
     pub fn trade_rolls(self) -> f64 {
         self.area().get() / TRADE_ROLL.get()
     }
+
+    /// How many rolls a leaflet that counts rolls takes the strip for: 36 exposures and 120 are one,
+    /// 220 is two, the rest go by area. Trade usage, from memory.
+    pub fn counted_rolls(self) -> f64 {
+        match self {
+            Self::Film135x36 | Self::Film120 => 1.0,
+            Self::Film220 => 2.0,
+            Self::Film135x24 | Self::Film135x12 | Self::Film127 => self.trade_rolls(),
+        }
+    }
+
+    /// How much solution covers one reel with this film, in millilitres, in a plastic tank that is
+    /// turned over. From memory; the figure moulded on the tank goes first.
+    pub const fn covered_by_ml(self) -> f64 {
+        match self {
+            Self::Film135x12 | Self::Film135x24 | Self::Film135x36 => 290.0,
+            Self::Film120 | Self::Film220 => 500.0,
+            Self::Film127 => 370.0,
+        }
+    }
 }
 
 #[cfg(test)]
@@ -87,5 +107,13 @@ mod tests {
     fn a_geometric_roll_is_more_than_a_trade_roll() {
         assert!(Format::Film135x36.trade_rolls() > 1.0);
         assert!(Format::Film220.area().get() > Format::Film120.area().get());
+    }
+
+    #[test]
+    fn a_leaflet_counts_no_strip_for_more_than_its_area_but_the_longest() {
+        for format in Format::ALL {
+            assert!(format.counted_rolls() <= format.trade_rolls().max(1.0), "{format:?}");
+            assert!(format.covered_by_ml() > 100.0);
+        }
     }
 }

@@ -127,9 +127,12 @@ pub fn graduation(ml: f64) -> f64 {
     }
 }
 
-/// What to write on the bottle.
-pub fn label(what: &str, ml: f64, day: &str) -> String {
-    format!("{what}\n{ml:.0} mL, mixed {day}\nrolls: \nKeep from children. Not for food or drink.")
+/// What to write on the bottle: what is in it, how much, since when, and that nobody drinks it. The
+/// volume comes as text, with its unit: whoever shows it knows how.
+pub fn label(what: &str, volume: &str, day: &str) -> String {
+    format!(
+        "{what}\n{volume}, mixed {day}\nRolls:\nPHOTOGRAPHIC CHEMISTRY. NOT A DRINK.\nKeep locked away from children and animals."
+    )
 }
 
 #[cfg(test)]

@@ -246,7 +246,20 @@ pub fn contamination(
         None => 1.0,
     };
     let each = carried_ml / (bath_ml + carried_ml) * diluted;
-    Ok(1.0 - libm::pow(1.0 - each, f64::from(rolls)))
+    Ok(1.0 - whole_power(1.0 - each, rolls))
+}
+
+/// A number multiplied by itself so often, by squaring: a power of any exponent takes far more code.
+fn whole_power(mut base: f64, mut times: u32) -> f64 {
+    let mut power = 1.0;
+    while times > 0 {
+        if times % 2 == 1 {
+            power *= base;
+        }
+        base *= base;
+        times /= 2;
+    }
+    power
 }
 
 /// Whether what is left covers the reels.

@@ -23,6 +23,7 @@ pub mod developing;
 pub mod evening;
 pub mod practice;
 pub mod rolls;
+pub mod shelf;
 pub mod tempering;
 pub mod vessels;
 

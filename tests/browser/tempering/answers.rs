@@ -152,7 +152,7 @@ fn a_developer_that_bleach_fix_got_into_is_blocked_until_it_is_mixed_anew() {
         page.press("Bench").await;
         page.until_shows("Developer is blocked: mix it anew").await;
         page.press("DEVELOP A ROLL").await;
-        assert_eq!(page.heading().await, "Vessels");
+        assert_eq!(page.heading().await, "Shelf");
         page.press("MIXED ANEW").await;
         page.press("Bench").await;
         page.press("DEVELOP A ROLL").await;

@@ -264,3 +264,8 @@ pub fn focus_key(nth: u32) -> bool {
     let half = half.and_then(|half| half.dyn_into::<web_sys::HtmlElement>().ok());
     half.is_some_and(|half| half.focus().is_ok())
 }
+
+/// Opens the browser's own way of printing.
+pub fn print() {
+    let _ = super::call(&window(), "print", &[]);
+}

@@ -64,7 +64,7 @@ fn develop() -> AnyView {
             return store.go(Route::Practise);
         }
         if untrack(|| store.blocked_solution()).is_some() {
-            return store.go(Route::Vessels);
+            return store.go(Route::Shelf);
         }
         // A sheet that nobody has compared with a leaflet does not drive a prompt.
         if sheet.can_start() {
@@ -148,6 +148,7 @@ pub fn bar(here: &Route) -> AnyView {
     let places = vec![
         place("Bench", Route::Bench),
         place("Rolls", Route::Rolls),
+        place("Shelf", Route::Shelf),
         place("Sheets", Route::Sheets),
         place("Settings", Route::Settings),
     ];

@@ -95,11 +95,11 @@ fn things(group: Group, nth: usize) -> Vec<AnyView> {
     let next = on_press(move |store| store.go(Route::LayOut(nth + 1)));
     let safety = on_press(|store| store.go(Route::LayOut(0)));
     let coming = GROUPS.get(nth).map_or("sound check", |group| group.place).to_ascii_lowercase();
-    let mut body = vec![
-        head(nth),
-        words("h2", "lead", group.place),
-        el("div", "ready", group.things.iter().map(|thing| row(*thing)).collect()),
-    ];
+    let mut body = vec![head(nth), words("h2", "lead", group.place)];
+    if nth == 1 {
+        body.push(super::shelf::poured_next());
+    }
+    body.push(el("div", "ready", group.things.iter().map(|thing| row(*thing)).collect()));
     if nth == 1 {
         body.push(rolls());
         body.push(key("key--plain", "Cautions again", safety));

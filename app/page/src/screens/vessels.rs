@@ -5,7 +5,6 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use process_model::sheet::Bath;
 use session::habits::Scale;
-use session::notebook::solutions::Done;
 use session::notebook::{Kind, Value};
 use session::vessels::{CIRCULATOR, Vessels as Known};
 
@@ -28,11 +27,10 @@ pub fn Vessels() -> impl IntoView {
 
 fn lines(store: Store) -> Vec<Line> {
     let known = store.vessels();
-    let mut lines = solution(store);
-    lines.push(Line::Quiet(
+    let mut lines = vec![Line::Quiet(
         "Set up once. How fast each warms is computed from this, then learned: estimates."
             .to_owned(),
-    ));
+    )];
     let habits = store.habits.get();
     let plan = session::plan::Plan::new(&habits, &store.sheet(&habits.sheet), 0);
     for bath in session::evening::baths(&plan) {
@@ -47,17 +45,6 @@ fn lines(store: Store) -> Vec<Line> {
         Press::new("FORGET IT", act(Store::forget_learned)).more("vessels stay"),
     ]));
     lines
-}
-
-/// A solution that may not be used, and how it may be again.
-fn solution(store: Store) -> Vec<Line> {
-    let Some((bath, why)) = store.blocked_solution() else { return Vec::new() };
-    let mixed = act(move |store: Store| store.note_solution(bath, Done::Mixed, ""));
-    let name = text::bath(bath);
-    vec![
-        Line::Said(format!("{name}: {why}. Do not use it for another roll.")),
-        Line::Keys(vec![Press::new("MIXED ANEW", mixed).more("or noted by mistake").so(true)]),
-    ]
 }
 
 /// A number that goes into a vessel's record.

@@ -24,6 +24,7 @@ pub struct Aside {
     pub(super) hint: (String, String),
     pub(super) copied: &'static str,
     pub(super) ticked: Vec<String>,
+    pub(super) picked: Vec<String>,
     pub(super) only: u32,
     pub(super) pages: u32,
 }
@@ -46,6 +47,7 @@ impl Aside {
             hint: (String::new(), String::new()),
             copied: "",
             ticked: Vec::new(),
+            picked: Vec::new(),
             only: 0,
             pages: 1,
         }

@@ -75,10 +75,11 @@ impl Store {
             self.add_record(Kind::Session, vec![("began_at", now.to_iso().into())])
         });
         let device = self.device();
+        let changes = [("session", evening.into()), ("solutions", self.poured_by_the_run())];
+        self.picked.set(Vec::new());
         self.run.update(|open| {
             if let Some(open) = open {
-                open.record.record =
-                    open.record.record.edited(&device, now, [("session", evening.into())]);
+                open.record.record = open.record.record.edited(&device, now, changes);
             }
         });
         self.run.with_untracked(|open| {
@@ -106,14 +107,17 @@ impl Store {
         }
         let Some(last) = untrack(|| self.last_run()) else { return };
         if untrack(|| self.blocked_solution()).is_some() {
-            return self.go(Route::Vessels);
+            return self.go(Route::Shelf);
         }
         let sheet = untrack(|| self.sheet(&last.run.plan.sheet));
         if !sheet.can_start() {
             return self.go(Route::Sheet(sheet.sheet.key.to_string()));
         }
         self.change_habits(|habits| habits.sheet.clone_from(&last.run.plan.sheet));
-        self.go(Route::Tempering);
+        // The longer time of a worn developer is offered where things are laid out.
+        let plan = untrack(|| self.next_plan());
+        let is_worn = untrack(|| self.worn(&plan)).is_some();
+        self.go(if is_worn { Route::LayOut(1) } else { Route::Tempering });
     }
 
     /// A run that was kept, by its id.

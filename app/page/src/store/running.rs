@@ -21,6 +21,7 @@ impl Store {
         let offset = self.ports.with_value(|ports| ports.clock.utc_offset_min());
         let known = untrack(|| self.sheet(&habits.sheet));
         let plan = Plan { practice, ..Plan::new(&habits, &known, offset) };
+        let plan = untrack(|| self.with_longer(plan));
         let same = self.run.with_untracked(|open| {
             let plan_of = |open: &OpenRun| open.run.plan == plan;
             open.as_ref().is_some_and(|open| open.run.state.tank == Tank::Ready && plan_of(open))

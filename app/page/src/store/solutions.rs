@@ -1,13 +1,20 @@
-//! Which solution may not be used any more, and since when it may again.
+//! Solutions: what is done with them, which of them a run pours, and how they stand by now.
 
 use leptos::prelude::*;
 use process_model::sheet::Bath;
 use session::entry::Fault;
-use session::notebook::solutions::{Done, blocked, events_with};
-use session::notebook::{Kind, Named, Record};
+use session::notebook::solutions::{Deed, Done, events_with, events_without_last};
+use session::notebook::{Kind, Named, Record, Value};
+use session::plan::Plan;
+use session::shelf::{self, Standing};
 
-use super::Store;
+use super::{KeptRun, Store};
 use crate::text;
+
+/// What stands among what was picked where the longer time of a worn developer was.
+const WORN: &str = "worn";
+/// The name under which the page remembers which solution UNDO is offered for.
+const UNDO: &str = "UNDO";
 
 impl Store {
     /// What a fault means for the solutions of the open run.
@@ -25,36 +32,153 @@ impl Store {
         } else {
             return;
         };
-        if let Some(bath) = bath {
-            self.note_solution(bath, done, note);
-        }
+        let Some(bath) = bath else { return };
+        let known = untrack(|| self.in_the_run(bath).or_else(|| self.in_use(bath)));
+        let id = known.map_or_else(|| self.new_solution(bath), |known| known.id().to_owned());
+        self.note_deed(&id, &Deed { note: note.to_owned(), ..Deed::new(self.wall_now(), done) });
     }
 
-    /// Writes down what was done with the solution of a bath.
-    pub fn note_solution(self, bath: Bath, done: Done, note: &str) {
-        let known = untrack(|| self.solution_of(bath));
-        let events = events_with(known.as_ref(), self.wall_now(), done, note);
-        if let Some(known) = known {
-            return self.change_record(known.id(), vec![("events", events)]);
-        }
-        let fields = vec![
-            ("name", text::bath(bath).into()),
-            ("bath", bath.file_name().into()),
-            ("events", events),
-        ];
-        self.add_record(Kind::Solution, fields);
+    /// A solution of which nothing is known yet but what it is used as. Gives its id.
+    pub fn new_solution(self, bath: Bath) -> String {
+        let fields = vec![("name", text::bath(bath).into()), ("bath", bath.file_name().into())];
+        self.add_record(Kind::Solution, fields)
     }
 
-    fn solution_of(self, bath: Bath) -> Option<Record> {
+    /// Writes down what was done with a solution, and offers UNDO.
+    pub fn note_deed(self, id: &str, deed: &Deed) {
+        let known = self.record_untracked(id);
+        self.change_record(id, vec![("events", events_with(known.as_ref(), deed))]);
+        self.hint.set((UNDO.to_owned(), id.to_owned()));
+    }
+
+    /// Writes down something done now.
+    pub fn note_done(self, id: &str, done: Done, ml: Option<f64>) {
+        self.note_deed(id, &Deed { ml, ..Deed::new(self.wall_now(), done) });
+    }
+
+    /// Whether what was just done with a solution can be taken back here.
+    pub fn can_take_back(self, id: &str) -> bool {
+        let (what, of) = self.hint.get();
+        what == UNDO && of == id
+    }
+
+    /// Takes the last thing back that was done with a solution.
+    pub fn take_back(self, id: &str) {
+        if let Some(known) = self.record_untracked(id) {
+            self.change_record(id, vec![("events", events_without_last(&known))]);
+        }
+        self.hint.set((String::new(), String::new()));
+    }
+
+    /// How a solution stands: what went through it follows from the runs that were kept.
+    pub fn standing(self, solution: &Record) -> Standing {
+        let records = self.records.read();
+        let kept = self.kept.read();
+        let film = |kept: &KeptRun| match kept {
+            KeptRun::Readable(open) => shelf::film_of(solution, &open.record, &open.run, &records),
+            KeptRun::Unreadable { .. } => None,
+        };
+        let films: Vec<_> = kept.iter().filter_map(film).collect();
+        shelf::standing(solution, &films)
+    }
+
+    /// The solution of a bath that the next run pours.
+    pub fn in_use(self, bath: Bath) -> Option<Record> {
         let solutions = self.records_of(Kind::Solution);
-        solutions.into_iter().find(|solution| solution.text("bath") == bath.file_name())
+        shelf::in_use(&solutions, bath, &self.picked.get()).cloned()
     }
 
-    /// The first solution that may not be used: its bath, and why.
+    /// The solution of a bath that the open run pours.
+    fn in_the_run(self, bath: Bath) -> Option<Record> {
+        let poured = self
+            .run
+            .with(|open| open.as_ref().map(|open| open.record.record.list("solutions").to_vec()));
+        let ids = poured.unwrap_or_default();
+        let records = ids.iter().filter_map(|id| self.record(id.as_str()?));
+        records.into_iter().find(|solution| solution.text("bath") == bath.file_name())
+    }
+
+    /// The solutions that the open run pours, as its record names them; nothing if none are known.
+    pub(super) fn poured_by_the_run(self) -> Value {
+        let baths: Vec<Bath> = self.run.with_untracked(|open| {
+            let steps = open.as_ref().map(|open| open.run.plan.steps.as_slice());
+            steps.unwrap_or_default().iter().map(|step| step.bath).collect()
+        });
+        let ids = untrack(|| {
+            let of = |bath: Bath| Some(Value::from(self.in_use(bath)?.id()));
+            let mut ids: Vec<Value> = Vec::new();
+            for id in baths.into_iter().filter_map(of) {
+                if !ids.contains(&id) {
+                    ids.push(id);
+                }
+            }
+            ids
+        });
+        if ids.is_empty() { Value::Null } else { Value::Array(ids) }
+    }
+
+    /// Picks a solution for the next run, in place of others of its kind.
+    pub fn pick_solution(self, solution: &Record) {
+        let mut picked = self.picked.get_untracked();
+        picked.retain(|id| {
+            let other = self.record_untracked(id);
+            other.is_none_or(|other| other.text("bath") != solution.text("bath"))
+        });
+        picked.push(solution.id().to_owned());
+        self.picked.set(picked);
+    }
+
+    /// The first developer of a plan that is worn: its step, and the time that its leaflet's rule
+    /// would give, in milliseconds.
+    pub fn worn(self, plan: &Plan) -> Option<(usize, i64)> {
+        let addition = self.sheet(&plan.sheet).addition;
+        plan.steps.iter().enumerate().find_map(|(index, step)| {
+            let solution = self.in_use(step.bath).filter(|_| step.bath.is_developer())?;
+            let standing = self.standing(&solution);
+            let rule = shelf::rule_of(&solution, &standing, addition);
+            Some((index, standing.next_ms(step.time_ms, rule)?))
+        })
+    }
+
+    /// The plan of the next run, its times as the sheet has them.
+    pub fn next_plan(self) -> Plan {
+        let habits = self.habits.get();
+        Plan::new(&habits, &self.sheet(&habits.sheet), 0)
+    }
+
+    /// Whether the longer time of a worn developer was chosen.
+    pub fn takes_longer(self) -> bool {
+        self.picked.get().iter().any(|what| what == WORN)
+    }
+
+    /// Chooses the longer time of a worn developer, or the sheet's.
+    pub fn take_longer(self, longer: bool) {
+        let mut picked = self.picked.get_untracked();
+        picked.retain(|what| what != WORN);
+        if longer {
+            picked.push(WORN.to_owned());
+        }
+        self.picked.set(picked);
+    }
+
+    /// The plan with the longer time of a worn developer, if that was chosen.
+    pub(super) fn with_longer(self, mut plan: Plan) -> Plan {
+        let worn = if plan.practice || !self.takes_longer() { None } else { self.worn(&plan) };
+        if let Some((index, time_ms)) = worn
+            && let Some(step) = plan.steps.get_mut(index)
+        {
+            step.time_ms = time_ms;
+        }
+        plan
+    }
+
+    /// The first solution that would be poured and may not be: its bath, and why.
     pub fn blocked_solution(self) -> Option<(Bath, String)> {
         let solutions = self.records_of(Kind::Solution);
         solutions.iter().find_map(|solution| {
-            Some((Bath::from_file_name(solution.text("bath"))?, blocked(solution)?))
+            let bath = Bath::from_file_name(solution.text("bath"))?;
+            let used = shelf::in_use(&solutions, bath, &self.picked.get())?;
+            Some((bath, session::notebook::solutions::blocked(used)?))
         })
     }
 }

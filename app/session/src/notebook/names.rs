@@ -1,5 +1,6 @@
 //! The names that files give to what can be chosen: lower-case words joined by underscores.
 
+use process_model::film::Format;
 use process_model::sheet::{Bath, Choice, Direction, Light};
 
 use crate::entry::{Absence, Fault, Look, With};
@@ -42,6 +43,18 @@ impl Named for Bath {
         (Self::Rinse, "rinse"),
         (Self::Stabiliser, "stabiliser"),
         (Self::WettingAgent, "wetting_agent"),
+    ];
+}
+
+impl Named for Format {
+    const FIELD: &'static str = "format";
+    const NAMES: &'static [(Self, &'static str)] = &[
+        (Self::Film135x12, "135-12"),
+        (Self::Film135x24, "135-24"),
+        (Self::Film135x36, "135-36"),
+        (Self::Film120, "120"),
+        (Self::Film220, "220"),
+        (Self::Film127, "127"),
     ];
 }
 

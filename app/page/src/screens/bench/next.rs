@@ -50,6 +50,10 @@ fn rows(store: Store) -> Vec<Row> {
         rows.push(("Waiting", counted(waiting.len(), "roll") + &age, Route::Rolls));
     }
     rows.extend(hanging(store));
+    let shelf = crate::screens::shelf::on_the_bench(store);
+    if !shelf.is_empty() {
+        rows.push(("Shelf", shelf, Route::Shelf));
+    }
     rows.extend(trials(store));
     rows.extend(kept(store));
     let habits = store.habits.read();

@@ -165,6 +165,7 @@ const RUN: &[Field] = &[
     needed("plan", Object(PLAN), "The sheet and the habits, frozen when the run began."),
     may("log", List(&Object(ENTRY)), "Everything that happened. Only in files."),
     may("session", Id, "The evening it belongs to."),
+    may("solutions", List(&Id), "The solutions that were poured."),
 ];
 
 const SESSION: &[Field] = &[
@@ -235,7 +236,14 @@ const SOLUTION_EVENT: &[Field] = &[
         "What was done with it.",
     ),
     may("ml", Number, "How much."),
+    may("clears_s", Number, "How long a clip of film took to clear in it."),
     may("note", Text, "In the person's words."),
+];
+
+const PART: &[Field] = &[
+    needed("name", Text, "What the kit calls the part."),
+    may("ml", Number, "How much of it, if it is liquid, for what the kit makes."),
+    may("grams", Number, "How much of it, if it is a powder, for what the kit makes."),
 ];
 
 const SOLUTION: &[Field] = &[
@@ -245,6 +253,12 @@ const SOLUTION: &[Field] = &[
     may("events", List(&Object(SOLUTION_EVENT)), "What was done with it, in order."),
     may("capacity_rolls", Number, "For how many rolls its leaflet says it is good."),
     may("shelf_days", Number, "For how many days its leaflet says it keeps."),
+    may("add_s", Number, "Seconds that its leaflet adds for each roll before, in what was mixed."),
+    may("water_parts", Number, "Parts of water to one of concentrate, for a kit of one part."),
+    may("kit_ml", Number, "How much its kit makes."),
+    may("first_ml", Number, "With how much water its kit begins."),
+    may("mix_celsius", Number, "How warm that water is."),
+    may("parts", List(&Object(PART)), "The parts of its kit, in the order they go in."),
     may("note", Text, "In the person's words."),
 ];
 

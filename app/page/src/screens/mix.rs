@@ -1,0 +1,244 @@
+//! Mix: one part a screen, for gloves; and a clip of film in a fixer.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use process_model::quantity::Celsius;
+use process_model::sheet::Bath;
+use process_model::water::blend;
+use session::notebook::solutions::{Deed, Done, kit};
+use session::notebook::{Kind, Record};
+use session::timestamp::Timestamp;
+
+use super::desk::{Line, Press, act, to};
+use super::shelf::at_the_shelf;
+use super::solution::ml_of;
+use super::{on_press, store};
+use crate::parts::pic::{Pic, picture};
+use crate::parts::{anew, el, key, key_more, made, shown, words};
+use crate::route::Route;
+use crate::store::Store;
+use crate::text::{self, shelf as told};
+
+/// What is mixed: a bottle again, or a new one.
+pub fn mix() -> AnyView {
+    at_the_shelf("Mix", ("All bottles", Route::Shelf), Arc::new(lines))
+}
+
+fn lines(store: Store) -> Vec<Line> {
+    let again = store.records_of(Kind::Solution);
+    let again = again.iter().map(|solution| Line::Row {
+        label: solution.text("name").to_owned(),
+        value: told::ml(ml_of(solution)),
+        more: if kit(solution).is_some() { "its recipe is kept" } else { "" }.to_owned(),
+        act: to(Route::Solution(solution.id().to_owned())),
+    });
+    let mut lines: Vec<Line> = again.collect();
+    if !lines.is_empty() {
+        lines.insert(0, Line::Heading("Mix again".to_owned()));
+    }
+    lines.push(Line::Heading("A new bottle".to_owned()));
+    let plan = store.next_plan();
+    let is_solution = |bath: &Bath| !matches!(bath, Bath::PreSoak | Bath::Wash | Bath::Rinse);
+    let mut baths: Vec<Bath> =
+        plan.steps.iter().map(|step| step.bath).filter(is_solution).collect();
+    baths.dedup();
+    let new = |bath: &Bath| {
+        let bath = *bath;
+        let make = act(move |store| store.go(Route::Solution(store.new_solution(bath))));
+        Press::new(text::bath(bath), make)
+    };
+    lines.push(Line::Keys(baths.iter().map(new).collect()));
+    lines.push(Line::Quiet(
+        "For the sheet in use. Copy amounts from your kit's leaflet; its safety data sheet goes first."
+            .to_owned(),
+    ));
+    lines
+}
+
+/// One part that goes in. The first screen is what to put on before; the last fills to the mark.
+pub fn mixing(id: String, nth: usize) -> AnyView {
+    let store = store();
+    anew(move || {
+        let solution = store.record(&id);
+        let part = solution.as_ref().and_then(|solution| part(store, solution, nth));
+        let Some(Part { now, amount, more, done, next, of }) = part else {
+            let back = on_press(|store: Store| store.go(Route::Mix));
+            let list = vec![words("p", "now", "There is no recipe for it here.")];
+            let keys = vec![key("key--wet key--next", "BACK", back)];
+            return wet("Mix".to_owned(), String::new(), list, keys);
+        };
+        untrack(|| store.say_if_room(&format!("{now}. {amount}.")));
+        let mut list = vec![el("p", "now", vec![made(now)])];
+        if !amount.is_empty() {
+            list.push(el("p", "asked__question", vec![made(amount)]));
+        }
+        list.push(el("p", "", vec![made(more)]));
+        let name = solution.map(|solution| solution.text("name").to_ascii_lowercase());
+        let keys = steps(&id, nth, nth + 1 == of, done, next);
+        let title = format!("Mix {}", name.unwrap_or_default());
+        wet(title, format!("{} of {of}", nth + 1), list, keys)
+    })
+}
+
+/// Back by one part, and on to the next; the last one makes a solution of it.
+fn steps(id: &str, nth: usize, is_last: bool, done: String, next: String) -> Vec<AnyView> {
+    let (on, back) = (id.to_owned(), id.to_owned());
+    let on = on_press(move |store: Store| {
+        if is_last {
+            let ml = store.record_untracked(&on).map(|solution| ml_of(&solution));
+            store.note_done(&on, Done::Mixed, ml);
+            return store.go(Route::Label(on.clone()));
+        }
+        store.go(Route::Mixing(on.clone(), nth + 1));
+    });
+    let back = on_press(move |store: Store| {
+        store.go(match nth.checked_sub(1) {
+            Some(before) => Route::Mixing(back.clone(), before),
+            None => Route::Solution(back.clone()),
+        });
+    });
+    let undo = if nth == 0 { "BACK" } else { "UNDO" };
+    vec![key("key--wet", undo, back), key_more("key--wet key--next", done, next, on)]
+}
+
+/// What is read, and what is pressed with gloves on.
+fn wet(title: String, of: String, list: Vec<AnyView>, keys: Vec<AnyView>) -> AnyView {
+    let head = vec![el("h1", "", vec![made(title)]), el("span", "soft", vec![made(of)])];
+    let all = vec![
+        el("header", "head", head),
+        picture(Pic::Cylinder, "hang__pic"),
+        el("div", "hang__list", list),
+        el("div", "hang__doing", keys),
+    ];
+    el("main", "session hang", all)
+}
+
+/// What stands on one screen of mixing.
+struct Part {
+    /// What to do.
+    now: String,
+    /// How much, in large letters.
+    amount: String,
+    /// What else there is to know.
+    more: String,
+    /// What the key says once it is done.
+    done: String,
+    /// What comes after it.
+    next: String,
+    /// How many screens there are.
+    of: usize,
+}
+
+fn part(store: Store, solution: &Record, nth: usize) -> Option<Part> {
+    let whole_ml = ml_of(solution);
+    let recipe = kit(solution)?.recipe(whole_ml).ok()?;
+    let last = recipe.pours.len();
+    let next = recipe.pours.get(nth).map(|next| format!("next: {}", next.what));
+    let part = |now: String, amount: String, more: String, done: String| {
+        let next = next.unwrap_or_default();
+        Some(Part { now, amount, more, done, next, of: last + 1 })
+    };
+    let Some(index) = nth.checked_sub(1) else {
+        let mut more = String::from("Its safety data sheet goes first.");
+        if recipe.pours.iter().any(|pour| pour.is_powder) {
+            more += " Powder: a mask as it says, no draught.";
+        }
+        if recipe.splits_powder {
+            more += " Split: grains separate, mix it whole.";
+        }
+        let now = "Gloves, goggles, window open";
+        return part(now.to_owned(), String::new(), more, "READY".to_owned());
+    };
+    let pour = recipe.pours.get(index)?;
+    if nth == last {
+        let more = "Cap it. Rinse funnel and jug before the next.".to_owned();
+        let now = "Water to the mark".to_owned();
+        return part(now, told::ml(whole_ml), more, "IT IS MIXED".to_owned());
+    }
+    let (how, stir, unit) = if pour.is_powder {
+        ("Strew in slowly: ", "Stir until no grains.", " g")
+    } else {
+        ("Pour in slowly: ", "Stir until it is clear.", " mL")
+    };
+    let (how, more) = if index == 0 {
+        ("First ", warmth(store, solution, pour.amount))
+    } else {
+        let before = recipe.pours.iter().take(index).filter(|pour| !pour.is_powder);
+        let so_far_ml: f64 = before.map(|pour| pour.amount).sum();
+        (how, format!("So far {}. {stir}", told::ml(so_far_ml)))
+    };
+    let done = format!("{} IS IN", pour.what.to_ascii_uppercase());
+    part(how.to_owned() + &pour.what, told::number(pour.amount) + unit, more, done)
+}
+
+/// How warm the first water is, and how much of it comes from which tap.
+fn warmth(store: Store, solution: &Record, ml: f64) -> String {
+    let Some(celsius) = solution.number("mix_celsius") else { return String::new() };
+    let vessels = store.vessels();
+    let of = |ml: f64| text::decimal((ml / 10.0).round() * 10.0, 0);
+    let from = match blend(ml, celsius, vessels.hot_c, vessels.cold_c) {
+        Ok(water) => format!("Cold {}, hot {} mL.", of(water.cold), of(water.hot)),
+        Err(_) => "Your taps cannot: see Vessels.".to_owned(),
+    };
+    let burns = if celsius > 45.0 || vessels.hot_c > 49.0 {
+        " It can burn: thermometer first."
+    } else {
+        ""
+    };
+    let at = text::degrees(Celsius::new(celsius));
+    format!("At {at} {}. {from}{burns}", text::unit())
+}
+
+/// A clip of film in a fixer: how long it takes to clear, and what follows.
+pub fn clip(id: String) -> AnyView {
+    let since = RwSignal::new(Timestamp::default());
+    let until = RwSignal::new(Timestamp::default());
+    let runs = move || since.get() != Timestamp::default() && until.get() == Timestamp::default();
+    let touch = {
+        let id = id.clone();
+        on_press(move |store: Store| {
+            let now = store.read_clock();
+            if untrack(runs) {
+                until.set(now);
+                let clears_s = session::evening::seconds(now.since_ms(since.get_untracked()));
+                let deed = Deed::new(store.wall_now(), Done::LookedAt);
+                store.note_deed(&id, &Deed { clears_s: Some(clears_s), ..deed });
+            } else {
+                until.set(Timestamp::default());
+                since.set(now);
+            }
+        })
+    };
+    let back = on_press(move |store: Store| store.go(Route::Solution(id.clone())));
+    let list = anew(move || {
+        let took_ms = until.get().since_ms(since.get());
+        let lines: Vec<String> = if runs() {
+            vec!["Watch the film.".to_owned(), "Touch when it is clear.".to_owned()]
+        } else if until.get() == Timestamp::default() {
+            vec![
+                "A clip of undeveloped leader into it, in the light.".to_owned(),
+                "Touch as it goes in.".to_owned(),
+            ]
+        } else {
+            vec![
+                format!("Cleared in {}.", text::nearest(took_ms)),
+                format!("Fix at least {}.", text::nearest(2 * took_ms)),
+                format!("Tabular grain {}.", text::nearest(3 * took_ms)),
+                "A bleach-fix: never less than its sheet.".to_owned(),
+            ]
+        };
+        let mut lines: Vec<AnyView> =
+            lines.into_iter().map(|line| el("p", "", vec![made(line)])).collect();
+        lines.push(words("p", "soft", "Twice: NAVEDTRA 14209; three times: from memory."));
+        el("div", "hang__list", lines)
+    });
+    let says = move || if runs() { "IT IS CLEAR" } else { "IT IS IN" }.to_owned();
+    let keys = vec![
+        shown(move || !runs(), move || key("key--wet", "BACK", back)),
+        key("key--wet key--next", crate::parts::said(says), touch),
+    ];
+    let head = el("header", "head", vec![words("h1", "", "Clip test")]);
+    let doing = el("div", "hang__doing", keys);
+    el("main", "session hang", vec![head, picture(Pic::Reel, "hang__pic"), list, doing])
+}

@@ -1,0 +1,211 @@
+//! Shelf: every solution that is there, and what is done with it in one tap. And what of it is poured
+//! next, for Lay out.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use process_model::sheet::Bath;
+use session::notebook::solutions::{Done, deeds};
+use session::notebook::{Kind, Named, Record};
+use session::shelf::{least_ml, rule_of};
+
+use super::desk::{Desk, Line, Press, act, to};
+use super::{on_press, store};
+use crate::browser::events;
+use crate::parts::pic::{Pic, picture};
+use crate::parts::{all, anew, el, made, mark, toggle, words};
+use crate::route::Route;
+use crate::store::Store;
+use crate::text::shelf as told;
+use crate::text::{self};
+
+/// A screen of the Shelf, drawn by the same code whichever it is.
+#[inline(never)]
+pub fn at_the_shelf(
+    title: &'static str,
+    back: (&'static str, Route),
+    lines: Arc<dyn Fn(Store) -> Vec<Line> + Send + Sync>,
+) -> AnyView {
+    view! { <Desk title here=Route::Shelf back=Some(back) lines /> }.into_any()
+}
+
+/// The list.
+pub fn shelf() -> AnyView {
+    at_the_shelf("Shelf", ("Mix", Route::Mix), Arc::new(lines))
+}
+
+fn lines(store: Store) -> Vec<Line> {
+    let mut lines = Vec::new();
+    let mut gone = Vec::new();
+    for solution in store.records_of(Kind::Solution) {
+        let id = solution.id();
+        let Some(last) = deeds(&solution).pop() else { continue };
+        if last.done == Done::Discarded && !store.can_take_back(id) {
+            let day = events::date(last.at.milliseconds());
+            gone.push(Line::Row {
+                label: day,
+                value: format!("{} was discarded", solution.text("name")),
+                more: String::new(),
+                act: to(Route::Solution(id.to_owned())),
+            });
+            continue;
+        }
+        let (value, more) = in_short(store, &solution);
+        lines.push(Line::Row {
+            label: solution.text("name").to_owned(),
+            value,
+            more,
+            act: to(Route::Solution(id.to_owned())),
+        });
+        lines.extend(cautions(store, &solution, 0.0).into_iter().map(Line::Quiet));
+        lines.extend(keys(store, &solution));
+    }
+    if lines.is_empty() {
+        lines.push(Line::Lead("Nothing is on the Shelf.".to_owned()));
+        lines.push(Line::Quiet(
+            "Mix a solution, or write down one that is mixed: its age, its rolls and the next \
+             roll's time are kept here."
+                .to_owned(),
+        ));
+        lines.push(Line::Keys(vec![Press::new("MIX A SOLUTION", to(Route::Mix)).so(true)]));
+    }
+    lines.extend(gone);
+    lines
+}
+
+/// A solution in two lines: how much and how old; what went through, and what is next.
+pub fn in_short(store: Store, solution: &Record) -> (String, String) {
+    let standing = store.standing(solution);
+    let plan = store.next_plan();
+    let step = plan.steps.iter().find(|step| step.bath.file_name() == solution.text("bath"));
+    let rule = rule_of(solution, &standing, store.sheet(&plan.sheet).addition);
+    let next = step.and_then(|step| standing.next_ms(step.time_ms, rule));
+    let age = told::age(&standing, store.wall_now());
+    let rolls = told::rolls(solution, &standing) + &told::next(next);
+    (format!("{}, {age}", told::ml(standing.left_ml.round())), rolls)
+}
+
+/// What to beware of.
+pub fn cautions(store: Store, solution: &Record, least_ml: f64) -> Vec<String> {
+    let least_ml =
+        store.vessels().covers_l.map_or(least_ml, |litres| least_ml.max(litres * 1000.0));
+    told::cautions(solution, &store.standing(solution), store.wall_now(), least_ml)
+}
+
+/// What is done with a solution in one tap; just after it, what takes it back.
+pub fn keys(store: Store, solution: &Record) -> Vec<Line> {
+    let id = solution.id().to_owned();
+    if store.can_take_back(&id) {
+        let last = deeds(solution).pop();
+        let said = last.map_or_else(String::new, |last| {
+            let gone = last.done == Done::Discarded;
+            let drain = if gone { told::NOT_DOWN_THE_DRAIN } else { "" };
+            format!("Noted: {}. {drain}", told::done(last.done))
+        });
+        let back = act(move |store| store.take_back(&id));
+        return vec![Line::Said(said), Line::Keys(vec![Press::new("UNDO", back).so(true)])];
+    }
+    let key = |says: &str, done: Done| {
+        let id = id.clone();
+        Press::new(says, act(move |store| store.note_done(&id, done, None)))
+    };
+    let mixed = key("MIXED ANEW", Done::Mixed).more("or noted by mistake").so(true);
+    let blocked = session::notebook::solutions::blocked(solution).is_some();
+    let anew = blocked.then(|| Line::Keys(vec![mixed]));
+    let three = vec![
+        key("Looked at", Done::LookedAt),
+        key("Suspect", Done::Suspect),
+        key("Discard", Done::Discarded),
+    ];
+    anew.into_iter().chain([Line::Keys(three)]).collect()
+}
+
+/// The developer on the Shelf, for the Bench; else what was mixed last. Empty: nothing is there.
+pub fn on_the_bench(store: Store) -> String {
+    let plan = store.next_plan();
+    let first = plan.steps.iter().find_map(|step| store.in_use(step.bath));
+    first.map_or_else(String::new, |solution| {
+        let (value, more) = in_short(store, &solution);
+        format!("{} {value}, {more}", solution.text("name"))
+    })
+}
+
+/// For Lay out: which solutions are poured, whether they and the tank suffice, and another time for a
+/// worn developer. Nothing if nothing is on the Shelf.
+pub fn poured_next() -> AnyView {
+    let store = store();
+    anew(move || {
+        let plan = store.next_plan();
+        let rolls: Vec<Record> =
+            store.ticked.get().iter().filter_map(|id| store.record(id)).collect();
+        let least_ml = least_ml(rolls.iter());
+        let (mut rows, mut notes) = (Vec::new(), Vec::new());
+        for solution in store.records_of(Kind::Solution) {
+            let bath = Bath::from_file_name(solution.text("bath"));
+            let bath = bath.filter(|bath| plan.steps.iter().any(|step| step.bath == *bath));
+            let used = bath.and_then(|bath| store.in_use(bath));
+            let is_there = store.standing(&solution).is_there();
+            let Some(used) = used.filter(|_| is_there && !solution.list("events").is_empty())
+            else {
+                continue;
+            };
+            let so = used.id() == solution.id();
+            if so {
+                let name = solution.text("name");
+                let cautions = cautions(store, &solution, least_ml).into_iter();
+                notes.extend(cautions.map(|caution| note(format!("{name}: {caution}"))));
+            }
+            rows.push(row(store, solution, so));
+        }
+        if rows.is_empty() {
+            return ().into_any();
+        }
+        if least_ml > 0.0 {
+            notes.push(note(format!(
+                "These reels need about {}; the figure on the tank goes first.",
+                told::ml(least_ml)
+            )));
+        }
+        if let Some((index, next_ms)) = store.worn(&plan) {
+            let kept_ms = plan.steps.get(index).map_or(0, |step| step.time_ms);
+            notes.extend(longer(store, kept_ms, next_ms));
+        }
+        let head = words("h2", "label", "Poured from the Shelf");
+        all(vec![head, el("div", "ready", rows), all(notes)])
+    })
+}
+
+fn note(text: String) -> AnyView {
+    el("p", "note", vec![made(text)])
+}
+
+/// A solution that can be poured; touching it takes it in place of others of its kind.
+fn row(store: Store, solution: Record, so: bool) -> AnyView {
+    let (value, more) = in_short(store, &solution);
+    let so = Signal::stored(so);
+    let small = el("small", "", vec![made(format!("{value}, {more}"))]);
+    let name = el("span", "", vec![made(solution.text("name").to_owned()), small]);
+    let pick = on_press(move |store: Store| store.pick_solution(&solution));
+    toggle("ready__row", so, vec![picture(Pic::Bottle, ""), name, mark(so)], pick)
+}
+
+/// Keep the sheet's time for a worn developer, or use its leaflet's: two equal halves.
+fn longer(store: Store, kept_ms: i64, next_ms: i64) -> Vec<AnyView> {
+    let takes = store.takes_longer();
+    let half = |says: String, longer: bool| {
+        let so = Signal::stored(takes == longer);
+        let take = on_press(move |store: Store| store.take_longer(longer));
+        let class = if takes == longer { "key key--next" } else { "key" };
+        toggle(class, so, vec![made(says)], take)
+    };
+    let halves = vec![
+        half(format!("KEEP {}", text::nearest(kept_ms)), false),
+        half(format!("USE {}", text::nearest(next_ms)), true),
+    ];
+    vec![
+        note(
+            "The developer is used. By its leaflet's rule it takes longer: an estimate.".to_owned(),
+        ),
+        el("div", "pair", halves),
+    ]
+}

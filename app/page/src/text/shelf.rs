@@ -1,0 +1,110 @@
+//! How a solution stands, in words.
+
+use process_model::sheet::Bath;
+use session::notebook::solutions::Done;
+use session::notebook::{Named, Record};
+use session::shelf::{LOST_ML, Standing};
+use session::timestamp::Timestamp;
+
+use super::{decimal, nearest};
+use crate::browser::events::date;
+
+/// Said of everything that is thrown away. A leaflet on the discharge of photographic effluent, and
+/// health departments' sheets.
+pub const NOT_DOWN_THE_DRAIN: &str = "Not down the drain: a hazardous-waste day, or ask your sewer authority. Never into a septic tank.";
+
+/// Millilitres, to the tenth where there is one.
+pub fn ml(ml: f64) -> String {
+    number(ml) + " mL"
+}
+
+/// A number, to the tenth where there is one.
+pub fn number(number: f64) -> String {
+    decimal(number, 1).trim_end_matches(".0").to_owned()
+}
+
+/// How old a solution is.
+pub fn age(standing: &Standing, now: Timestamp) -> String {
+    match standing.days(now) {
+        None => "not mixed yet".to_owned(),
+        Some(0) => "mixed today".to_owned(),
+        Some(1) => "1 day".to_owned(),
+        Some(days) => format!("{days} days"),
+    }
+}
+
+/// How many rolls went through, of how many by the leaflet.
+pub fn rolls(solution: &Record, standing: &Standing) -> String {
+    match solution.number("capacity_rolls") {
+        Some(most) => format!("{} of {} rolls", number(standing.rolls), decimal(most, 0)),
+        None if (standing.rolls - 1.0).abs() < 1e-9 => "1 roll".to_owned(),
+        None => format!("{} rolls", number(standing.rolls)),
+    }
+}
+
+/// The next roll's time, if it is another than the sheet's.
+pub fn next(next_ms: Option<i64>) -> String {
+    next_ms.map_or_else(String::new, |ms| format!(", next roll {} (estimate)", nearest(ms)))
+}
+
+/// What was done with a solution.
+pub fn done(done: Done) -> &'static str {
+    match done {
+        Done::Mixed => "mixed",
+        Done::ToppedUp => "topped up",
+        Done::LookedAt => "looked at",
+        Done::Suspect => "suspect",
+        Done::Blocked => "blocked",
+        Done::Discarded => "discarded",
+    }
+}
+
+/// What to beware of, the gravest first.
+pub fn cautions(
+    solution: &Record,
+    standing: &Standing,
+    now: Timestamp,
+    least_ml: f64,
+) -> Vec<String> {
+    let mut all = Vec::new();
+    if let Some(why) = &standing.blocked {
+        all.push(format!("Blocked: {why}. Do not use it for another roll."));
+    }
+    if let Some((since, why)) = &standing.suspect {
+        let why = if why.is_empty() { "" } else { ", " }.to_owned() + why;
+        all.push(format!("Suspect since {}{why}. You decide.", date(since.milliseconds())));
+    }
+    let is_old = |days: f64| {
+        #[expect(clippy::cast_precision_loss, reason = "days")]
+        standing.days(now).is_some_and(|old| old as f64 > days)
+    };
+    if let Some(days) = solution.number("shelf_days").filter(|days| is_old(*days)) {
+        all.push(format!(
+            "Older than the {} days its leaflet gives. Look at it, or test a clip.",
+            decimal(days, 0)
+        ));
+    }
+    if solution.number("capacity_rolls").is_some_and(|most| standing.rolls >= most) {
+        all.push("As many rolls are through as its leaflet gives.".to_owned());
+    }
+    if standing.mixed_at.is_some() && !standing.covers(least_ml) {
+        all.push(format!(
+            "About {} left, estimate; the reels need {}.",
+            ml(standing.left_ml.round()),
+            ml(least_ml)
+        ));
+    }
+    let share = standing.of_the_bath_before(false);
+    if solution.text("bath") == Bath::BleachFix.file_name() && share >= 0.05 {
+        all.push(format!(
+            "About {} % of it is developer by now, {} % with a rinse between: estimate, {} a roll.",
+            decimal(share * 100.0, 0),
+            decimal(standing.of_the_bath_before(true) * 100.0, 0),
+            ml(LOST_ML)
+        ));
+    }
+    if standing.clears_s.is_some_and(|(first, last)| last >= 2.0 * first) {
+        all.push("A clip takes twice as long to clear as at first: replace it.".to_owned());
+    }
+    all
+}
