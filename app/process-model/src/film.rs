@@ -110,9 +110,12 @@ mod tests {
     }
 
     #[test]
-    fn a_leaflet_counts_no_strip_for_more_than_its_area_but_the_longest() {
+    fn a_leaflet_counts_a_220_as_two_of_120_and_no_other_strip_for_more_than_a_roll() {
+        let twice = 2.0 * Format::Film120.counted_rolls();
+        assert!((Format::Film220.counted_rolls() - twice).abs() < 1e-12);
         for format in Format::ALL {
-            assert!(format.counted_rolls() <= format.trade_rolls().max(1.0), "{format:?}");
+            let most = if format == Format::Film220 { 2.0 } else { 1.0 };
+            assert!((0.0..=most).contains(&format.counted_rolls()), "{format:?}");
             assert!(format.covered_by_ml() > 100.0);
         }
     }
