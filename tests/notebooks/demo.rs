@@ -196,6 +196,8 @@ fn rolls(hung: &[Timestamp]) -> Vec<Record> {
         if let Some(evening) = evening {
             let hung = hung[evening];
             roll = roll.with("run", id("run", evening)).with("judgement", judgement);
+            let density = ["thin", "thin", "right", "right", "right", "dense"][number];
+            roll = roll.with("density", density);
             for (field, hours) in [("dry_at", 14), ("cut_at", 16), ("filed_at", 40)] {
                 if evening < 4 || field == "dry_at" {
                     roll = roll.with(field, hung.plus_ms(hours * 3_600_000).to_iso());

@@ -52,6 +52,8 @@ pub enum Route {
     RollFaults(String),
     /// A roll beside another; empty: which is to be chosen.
     Compare(String, String),
+    /// What rolls were given, beside how they came out.
+    Learned,
     /// Questions across rolls.
     Trials,
     /// One of them.
@@ -100,6 +102,7 @@ impl Route {
             ("shelf", None) => Self::Shelf,
             ("mix", Some(id)) => Self::Mixing(id, third.parse().unwrap_or(0)),
             ("mix", None) => Self::Mix,
+            ("learned", _) => Self::Learned,
             ("trials", Some(id)) => Self::Trial(id),
             ("trials", None) => Self::Trials,
             ("sheets", Some(key)) if edits => Self::SheetEdit(key),
@@ -137,6 +140,7 @@ impl Route {
             Self::RollFaults(id) => format!("/rolls/{id}/faults"),
             Self::Compare(id, other) => format!("/rolls/{id}/compare/{other}"),
             Self::PutAside => "/put-aside".to_owned(),
+            Self::Learned => "/learned".to_owned(),
             Self::Trials => "/trials".to_owned(),
             Self::Trial(id) => format!("/trials/{id}"),
             Self::Sheets => "/sheets".to_owned(),
@@ -198,6 +202,7 @@ mod tests {
             Route::Compare(id(), id()),
             Route::Compare(id(), String::new()),
             Route::PutAside,
+            Route::Learned,
             Route::Trials,
             Route::Trial(id()),
             Route::Sheets,

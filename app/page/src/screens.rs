@@ -9,6 +9,7 @@ pub mod fault;
 pub mod gap;
 pub mod hang;
 pub mod last_check;
+mod learned;
 pub mod lay_out;
 pub mod mix;
 pub mod practise;
@@ -103,6 +104,10 @@ pub fn App() -> impl IntoView {
             Route::RollFaults(id) => seen::seen(id),
             Route::Compare(id, other) => compare::compare(id, other),
             Route::PutAside => put_aside::put_aside(),
+            Route::Learned => {
+                let back = Some(("All trials", Route::Trials));
+                desk::desk("Learning", &Route::Rolls, back, std::sync::Arc::new(learned::lines))
+            }
             Route::Trials => trials::Trials().into_any(),
             Route::Trial(id) => view! { <trials::Trial id /> }.into_any(),
         })}

@@ -102,7 +102,13 @@ pub struct Standing {
 
 /// How a solution stands after what was done with it and what went through it.
 pub fn standing(solution: &Record, films: &[Film]) -> Standing {
-    let deeds = deeds(solution);
+    standing_at(solution, films, Timestamp::from_milliseconds(i64::MAX))
+}
+
+/// How a solution stood at an instant, but for whether it may be used, which is as of today.
+pub fn standing_at(solution: &Record, films: &[Film], until: Timestamp) -> Standing {
+    let mut deeds = deeds(solution);
+    deeds.retain(|deed| deed.at <= until);
     let usual_ml = solution.number("volume_ml").unwrap_or(USUAL_L.0 * 1000.0);
     let mut standing = Standing { mixed_ml: usual_ml, left_ml: usual_ml, ..Standing::default() };
     let mut from = Timestamp::from_milliseconds(i64::MIN);
@@ -111,7 +117,7 @@ pub fn standing(solution: &Record, films: &[Film]) -> Standing {
         standing.take(deed, usual_ml);
         from = from.max(deed.at);
     }
-    standing.take_films(films, from, Timestamp::from_milliseconds(i64::MAX));
+    standing.take_films(films, from, until);
     standing.blocked = blocked(solution);
     standing
 }

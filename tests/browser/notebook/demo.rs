@@ -39,3 +39,34 @@ fn the_demonstration_is_marked_and_keeps_apart_from_what_is_real() {
         assert!(!page.shows("Engine room by lamp").await, "{}", page.words().await);
     });
 }
+
+#[test]
+fn what_rolls_were_given_stands_beside_how_they_came_out_with_its_count() {
+    run(async |stage| {
+        let page = &stage.page;
+        page.open("?demo").await;
+        page.until_shows("every roll here is invented").await;
+        page.until_shows("5 runs").await;
+        page.advance(1.0).await;
+        page.press("Rolls").await;
+        page.press("TRIALS").await;
+        page.press_with("LEARNING").await;
+        page.until_shows("2 thin, 3 right, 1 dense").await;
+        for measure in ["time at the aim", "mean temperature", "Age of", "Rolls through"] {
+            assert!(page.shows(measure).await, "{measure}");
+        }
+        assert!(!page.shows("Known of no roll").await, "{}", page.words().await);
+        assert!(page.shows("6 rolls.").await && page.shows("So few show a habit").await);
+        page.picture("learning").await;
+        // Another judgement moves a dot, and one that is touched again takes it away.
+        page.press("Rolls").await;
+        page.press_with("Paint day").await;
+        page.press("EDIT").await;
+        page.press("dense").await;
+        page.press("Rolls").await;
+        page.press("TRIALS").await;
+        page.press_with("LEARNING").await;
+        page.until_shows("2 thin, 3 right, 0 dense").await;
+        page.until_shows("5 rolls.").await;
+    });
+}

@@ -15,6 +15,9 @@ use crate::route::Route;
 use crate::store::Store;
 use crate::text;
 
+/// How dense negatives come out, as a roll has it.
+pub const DENSITIES: [&str; 3] = ["thin", "right", "dense"];
+
 /// The fields.
 #[component]
 pub fn RollEdit(
@@ -70,6 +73,7 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
         words("On it", "", "note", Typing::Long),
         day(id, roll.as_ref().map_or("", |roll| roll.text("exposed_on"))),
         number("Number", "number"),
+        density(id, roll.as_ref().map_or("", |roll| roll.text("density"))),
         words("How it came out", "", "judgement", Typing::Long),
         words("Anything to change next time?", "", "next_time", Typing::Long),
         words("Filed as", "sleeve, page or folder", "filed_as", Typing::Words),
@@ -118,6 +122,21 @@ fn push(id: &str, chosen: &str) -> Line {
         name: "Push or pull".to_owned(),
         about: "stops; the developer's time stays as it is".to_owned(),
         of: PUSHES.into_iter().map(half).collect(),
+    }
+}
+
+/// How dense its negatives came out; the chosen half again takes it away.
+fn density(id: &str, chosen: &str) -> Line {
+    let half = |says: &'static str| {
+        let (id, so) = (id.to_owned(), says == chosen);
+        let value = if so { Value::Null } else { says.into() };
+        let choose = act(move |store| store.write_roll(&id, vec![("density", value.clone())]));
+        Press::new(says, choose).so(so)
+    };
+    Line::Choice {
+        name: "Negatives".to_owned(),
+        about: "by your own eye".to_owned(),
+        of: DENSITIES.into_iter().map(half).collect(),
     }
 }
 

@@ -37,7 +37,10 @@ fn all(store: Store) -> Vec<Line> {
         let id = store.add_record(Kind::Trial, vec![("question", "".into())]);
         store.go(Route::Trial(id));
     });
-    let mut lines = vec![Line::Keys(vec![Press::new("NEW TRIAL", new).so(true)])];
+    let mut lines = vec![Line::Keys(vec![
+        Press::new("NEW TRIAL", new).so(true),
+        Press::new("LEARNING", to(Route::Learned)).more("what your rolls show"),
+    ])];
     let trials = store.records_of(Kind::Trial);
     if trials.is_empty() {
         lines.push(Line::Lead("No trial yet.".to_owned()));

@@ -7,6 +7,7 @@ use session::notebook::solutions::{Deed, Done, events_with, events_without_last}
 use session::notebook::{Kind, Named, Record, Value};
 use session::plan::Plan;
 use session::shelf::{self, Standing};
+use session::timestamp::Timestamp;
 
 use super::{KeptRun, Store};
 use crate::text;
@@ -72,6 +73,11 @@ impl Store {
 
     /// How a solution stands: what went through it follows from the runs that were kept.
     pub fn standing(self, solution: &Record) -> Standing {
+        self.standing_at(solution, Timestamp::from_milliseconds(i64::MAX))
+    }
+
+    /// How a solution stood at an instant.
+    pub fn standing_at(self, solution: &Record, until: Timestamp) -> Standing {
         let records = self.records.read();
         let kept = self.kept.read();
         let film = |kept: &KeptRun| match kept {
@@ -79,7 +85,7 @@ impl Store {
             KeptRun::Unreadable { .. } => None,
         };
         let films: Vec<_> = kept.iter().filter_map(film).collect();
-        shelf::standing(solution, &films)
+        shelf::standing_at(solution, &films, until)
     }
 
     /// The solution of a bath that the next run pours.

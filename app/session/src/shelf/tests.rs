@@ -46,6 +46,18 @@ fn run(solutions: &[&str], entries: &[(i64, Event)]) -> (RunRecord, Run) {
 }
 
 #[test]
+fn a_solution_is_looked_at_as_it_was_when_a_roll_went_through() {
+    let topped = done(developer(), 10, Done::ToppedUp, Some(200.0));
+    let films = films(&[1, 2, 3, 11]);
+    let before = standing_at(&topped, &films, at(3));
+    assert!((before.rolls - 2.0).abs() < 1e-9, "{before:?}");
+    assert_eq!(before, standing_at(&developer(), &films, at(3)));
+    let mixed_anew = done(topped, 20, Done::Mixed, Some(1000.0));
+    assert_eq!(standing_at(&mixed_anew, &films, at(12)).mixed_at, Some(at(0)));
+    assert_eq!(standing(&mixed_anew, &films).mixed_at, Some(at(20)));
+}
+
+#[test]
 fn six_rolls_by_a_leaflets_rule_are_half_a_minute() {
     let standing = standing(&developer(), &films(&[1, 2, 3, 4, 5, 6]));
     assert!((standing.rolls - 6.0).abs() < 1e-9 && (standing.area_cm2 - 3376.8).abs() < 1e-6);

@@ -104,6 +104,7 @@ const ROLL: &[Field] = &[
     may("exposed_on", Day, "When it came out of the camera."),
     may("note", Text, "What is on it."),
     may("run", Id, "The run it was developed in."),
+    may("density", OneOf(&["thin", "right", "dense"]), "How dense the negatives came out."),
     may("judgement", Text, "How it came out, in the person's words."),
     may("faults", List(&Text), "What is seen on it: rows of the printed table of faults, by id."),
     may("next_time", Text, "What to change next time."),

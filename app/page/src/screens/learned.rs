@@ -1,0 +1,113 @@
+//! What rolls were given beside how they came out. Dots and their number, and no statistics: a few
+//! rolls of one kitchen prove nothing.
+
+use std::sync::Arc;
+
+use process_model::sheet::Bath;
+use session::evening::seconds;
+use session::notebook::{Kind, Record};
+use session::plan::PlannedStep;
+
+use super::desk::Line;
+use super::roll_edit::DENSITIES;
+use super::rolls::title;
+use super::water::chart::{Drawn, draw};
+use crate::parts::el;
+use crate::store::{OpenRun, Store};
+use crate::text;
+
+/// What is looked at, its unit, and with how many decimals it is said.
+const MEASURES: [(&str, &str, u32); 4] = [
+    ("Developer, as time at the aim (estimate)", "min", 1),
+    ("Developer, mean temperature (estimate)", "°C", 1),
+    ("Age of the developer", "days", 0),
+    ("Rolls through it before", "rolls", 0),
+];
+
+/// One roll: its name, its place among the densities, and each measure that is known.
+struct Shown {
+    name: String,
+    density: usize,
+    measures: [Option<f64>; 4],
+}
+
+/// The screen.
+pub(super) fn lines(store: Store) -> Vec<Line> {
+    let shown = shown(store);
+    let count = |(place, density): (usize, &str)| {
+        let count = shown.iter().filter(|roll| roll.density == place).count();
+        format!("{count} {density}")
+    };
+    let counts: Vec<_> = DENSITIES.into_iter().enumerate().map(count).collect();
+    let mut lines = vec![Line::Lead(counts.join(", "))];
+    lines.push(Line::Quiet(
+        "Your own judgement of each roll. So few show a habit at best: change one thing at a time."
+            .to_owned(),
+    ));
+    for (place, (name, unit, places)) in MEASURES.into_iter().enumerate() {
+        lines.push(Line::Heading(name.to_owned()));
+        lines.extend(plot(&shown, place, unit, places));
+    }
+    lines
+}
+
+fn shown(store: Store) -> Vec<Shown> {
+    let one = |roll: &Record| {
+        let density = DENSITIES.iter().position(|density| *density == roll.text("density"))?;
+        let open = store.kept_run(roll.text("run"))?;
+        Some(Shown { name: title(roll), density, measures: measures(store, &open) })
+    };
+    store.records_of(Kind::Roll).iter().filter_map(one).collect()
+}
+
+fn measures(store: Store, open: &OpenRun) -> [Option<f64>; 4] {
+    let run = &open.run;
+    let index = run.plan.steps.iter().position(PlannedStep::is_developer);
+    let known = index.and_then(|index| {
+        store.developing_of(run, index, run.state.actual.get(index)?.out_at?)
+    });
+    let began = run.started_at().unwrap_or_default();
+    let poured = open.record.record.list("solutions").iter();
+    let solution = poured.filter_map(|id| store.record(id.as_str()?)).find(|solution| {
+        Bath::from_file_name(solution.text("bath")).is_some_and(Bath::is_developer)
+    });
+    let standing = solution.map(|solution| store.standing_at(&solution, began));
+    [
+        known.as_ref().map(|known| known.equivalent_s / 60.0),
+        known.as_ref().map(|known| known.course.mean_c),
+        standing.as_ref().and_then(|standing| {
+            Some(seconds(began.since_ms(standing.mixed_at?)) / 86_400.0)
+        }),
+        standing.as_ref().map(|standing| standing.rolls),
+    ]
+}
+
+/// One measure of all rolls of which it is known.
+fn plot(shown: &[Shown], place: usize, unit: &str, places: u32) -> Vec<Line> {
+    // The chart counts in seconds, and a thousand of them for one of anything shows any difference.
+    let height = |roll: &Shown| [1.0, 2.0, 3.0].get(roll.density).copied();
+    let known = |roll: &Shown| Some((roll.measures[place]? * 1e3, height(roll)?));
+    let read: Vec<_> = shown.iter().filter_map(known).collect();
+    let [first, ..] = read.as_slice() else {
+        return vec![Line::Quiet("Known of no roll that was judged.".to_owned())];
+    };
+    let end = |pick: fn(f64, f64) -> f64| read.iter().fold(first.0, |end, (x, _)| pick(end, *x));
+    let (least, most) = (end(f64::min), end(f64::max));
+    let room = ((most - least) * 0.1).max(100.0);
+    let value = |x: f64| format!("{} {unit}", text::decimal(x, places));
+    let axis = vec![value(least / 1e3), "thin below, dense above".to_owned(), value(most / 1e3)];
+    let row = |roll: &Shown| {
+        let x = roll.measures[place].map(value)?;
+        Some([roll.name.clone(), x, DENSITIES[roll.density].to_owned()])
+    };
+    let rows: Vec<_> = shown.iter().filter_map(row).collect();
+    let count = read.len();
+    let drawn =
+        Drawn { read, fit: Vec::new(), band: Vec::new(), aim_c: None, now_s: f64::INFINITY };
+    let chart = move || {
+        let span = (least - room, most + room);
+        el("div", "reads", vec![draw(&drawn, span, axis.clone(), ("Rolls", rows.clone()))])
+    };
+    let rolls = if count == 1 { "roll" } else { "rolls" };
+    vec![Line::View(Arc::new(chart)), Line::Quiet(format!("{count} {rolls}."))]
+}
