@@ -9,8 +9,8 @@ pub mod fault;
 pub mod gap;
 pub mod hang;
 pub mod last_check;
-mod learned;
 pub mod lay_out;
+mod learned;
 pub mod mix;
 pub mod practise;
 pub mod put_aside;
@@ -104,10 +104,7 @@ pub fn App() -> impl IntoView {
             Route::RollFaults(id) => seen::seen(id),
             Route::Compare(id, other) => compare::compare(id, other),
             Route::PutAside => put_aside::put_aside(),
-            Route::Learned => {
-                let back = Some(("All trials", Route::Trials));
-                desk::desk("Learning", &Route::Rolls, back, std::sync::Arc::new(learned::lines))
-            }
+            Route::Learned => learned::learned(),
             Route::Trials => trials::Trials().into_any(),
             Route::Trial(id) => view! { <trials::Trial id /> }.into_any(),
         })}

@@ -3,16 +3,18 @@
 
 use std::sync::Arc;
 
+use leptos::prelude::*;
 use process_model::sheet::Bath;
 use session::evening::seconds;
-use session::notebook::{Kind, Record};
+use session::notebook::{Kind, Named, Record};
 use session::plan::PlannedStep;
 
-use super::desk::Line;
+use super::desk::{Line, desk};
 use super::roll_edit::DENSITIES;
 use super::rolls::title;
 use super::water::chart::{Drawn, draw};
 use crate::parts::el;
+use crate::route::Route;
 use crate::store::{OpenRun, Store};
 use crate::text;
 
@@ -32,7 +34,11 @@ struct Shown {
 }
 
 /// The screen.
-pub(super) fn lines(store: Store) -> Vec<Line> {
+pub(super) fn learned() -> AnyView {
+    desk("Learning", &Route::Rolls, Some(("All trials", Route::Trials)), Arc::new(lines))
+}
+
+fn lines(store: Store) -> Vec<Line> {
     let shown = shown(store);
     let count = |(place, density): (usize, &str)| {
         let count = shown.iter().filter(|roll| roll.density == place).count();
@@ -63,9 +69,8 @@ fn shown(store: Store) -> Vec<Shown> {
 fn measures(store: Store, open: &OpenRun) -> [Option<f64>; 4] {
     let run = &open.run;
     let index = run.plan.steps.iter().position(PlannedStep::is_developer);
-    let known = index.and_then(|index| {
-        store.developing_of(run, index, run.state.actual.get(index)?.out_at?)
-    });
+    let known = index
+        .and_then(|index| store.developing_of(run, index, run.state.actual.get(index)?.out_at?));
     let began = run.started_at().unwrap_or_default();
     let poured = open.record.record.list("solutions").iter();
     let solution = poured.filter_map(|id| store.record(id.as_str()?)).find(|solution| {
@@ -75,9 +80,9 @@ fn measures(store: Store, open: &OpenRun) -> [Option<f64>; 4] {
     [
         known.as_ref().map(|known| known.equivalent_s / 60.0),
         known.as_ref().map(|known| known.course.mean_c),
-        standing.as_ref().and_then(|standing| {
-            Some(seconds(began.since_ms(standing.mixed_at?)) / 86_400.0)
-        }),
+        standing
+            .as_ref()
+            .and_then(|standing| Some(seconds(began.since_ms(standing.mixed_at?)) / 86_400.0)),
         standing.as_ref().map(|standing| standing.rolls),
     ]
 }
