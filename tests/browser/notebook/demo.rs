@@ -49,7 +49,7 @@ fn what_rolls_were_given_stands_beside_how_they_came_out_with_its_count() {
         page.until_shows("5 runs").await;
         page.advance(1.0).await;
         page.press("Rolls").await;
-        page.press("TRIALS").await;
+        page.press_with("TRIALS").await;
         page.press_with("LEARNING").await;
         page.until_shows("2 thin, 3 right, 1 dense").await;
         for measure in ["time at the aim", "mean temperature", "Age of", "Rolls through"] {
@@ -64,7 +64,7 @@ fn what_rolls_were_given_stands_beside_how_they_came_out_with_its_count() {
         page.press("EDIT").await;
         page.press("dense").await;
         page.press("Rolls").await;
-        page.press("TRIALS").await;
+        page.press_with("TRIALS").await;
         page.press_with("LEARNING").await;
         page.until_shows("2 thin, 3 right, 0 dense").await;
         page.until_shows("5 rolls.").await;

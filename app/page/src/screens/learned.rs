@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
+use process_model::quantity::Celsius;
 use process_model::sheet::Bath;
 use session::evening::seconds;
 use session::notebook::{Kind, Named, Record};
@@ -18,10 +19,10 @@ use crate::route::Route;
 use crate::store::{OpenRun, Store};
 use crate::text;
 
-/// What is looked at, its unit, and with how many decimals it is said.
+/// What is looked at, its unit (of a temperature the person's own), and with how many decimals it is said.
 const MEASURES: [(&str, &str, u32); 4] = [
     ("Developer, as time at the aim (estimate)", "min", 1),
-    ("Developer, mean temperature (estimate)", "°C", 1),
+    ("Developer, mean temperature (estimate)", "", 1),
     ("Age of the developer", "days", 0),
     ("Rolls through it before", "rolls", 0),
 ];
@@ -99,7 +100,11 @@ fn plot(shown: &[Shown], place: usize, unit: &str, places: u32) -> Vec<Line> {
     let end = |pick: fn(f64, f64) -> f64| read.iter().fold(first.0, |end, (x, _)| pick(end, *x));
     let (least, most) = (end(f64::min), end(f64::max));
     let room = ((most - least) * 0.1).max(100.0);
-    let value = |x: f64| format!("{} {unit}", text::decimal(x, places));
+    // A temperature is said in the person's own scale.
+    let value = |x: f64| match unit {
+        "" => format!("{} {}", text::degrees(Celsius::new(x)), text::unit()),
+        unit => format!("{} {unit}", text::decimal(x, places)),
+    };
     let axis = vec![value(least / 1e3), "thin below, dense above".to_owned(), value(most / 1e3)];
     let row = |roll: &Shown| {
         let x = roll.measures[place].map(value)?;
