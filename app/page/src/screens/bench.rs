@@ -7,7 +7,6 @@ use session::run::Tank;
 
 use super::run::{of_step, strip_time};
 use super::{on_press, store};
-use crate::browser::events;
 use crate::parts::pic::{Pic, picture};
 use crate::parts::{
     alert, button, changing, either, el, el_with, fixed, key, key_more, live, plain, press, said,
@@ -58,20 +57,9 @@ fn large(says: &'static str, more: Signal<String>, on_press: Callback<()>) -> An
 fn develop() -> AnyView {
     let store = store();
     let begin = on_press(|store: Store| {
-        let sheet = store.sheet(&store.habits.read_untracked().sheet);
-        // A solution that something ruined is not poured onto another roll.
-        if events::is_demo() {
-            return store.go(Route::Practise);
-        }
-        if untrack(|| store.blocked_solution()).is_some() {
-            return store.go(Route::Shelf);
-        }
-        // A sheet that nobody has compared with a leaflet does not drive a prompt.
-        if sheet.can_start() {
-            store.go(Route::LayOut(usize::from(store.cautions_read.get_untracked())));
-        } else {
-            store.go(Route::Sheet(sheet.sheet.key.to_string()));
-        }
+        let instead = untrack(|| store.instead_of_a_run(&store.habits.read_untracked().sheet));
+        let first = Route::LayOut(usize::from(store.cautions_read.get_untracked()));
+        store.go(instead.unwrap_or(first));
     });
     let sheet = move || match store.blocked_solution() {
         Some((bath, _)) => format!("{} is blocked: mix it anew", text::bath(bath)),

@@ -125,20 +125,13 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
 
 fn name(id: &str, value: &str) -> Line {
     let id = id.to_owned();
-    Line::Field(Field {
-        name: "Name".to_owned(),
-        about: "as on the bottle".to_owned(),
-        unit: "",
-        typing: Typing::Words,
-        value: value.to_owned(),
-        write: write(move |store, typed| {
-            let typed = typed.trim();
-            if !typed.is_empty() {
-                store.change_record(&id, vec![("name", typed.into())]);
-            }
-        }),
-        steps: None,
-    })
+    let keep = write(move |store, typed| {
+        let typed = typed.trim();
+        if !typed.is_empty() {
+            store.change_record(&id, vec![("name", typed.into())]);
+        }
+    });
+    super::desk::field("Name", "as on the bottle", Typing::Words, value, keep)
 }
 
 /// A number, or nothing; more than nought.

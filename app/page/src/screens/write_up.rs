@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use session::notebook::Kind;
 
-use super::desk::{Desk, Field, Line, Press, Typing, act, handed, to, write};
+use super::desk::{Desk, Line, Press, Typing, act, field, handed, to, write};
 use super::roll::timeline;
 use super::rolls::{in_words, title};
 use crate::route::Route;
@@ -68,19 +68,13 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
     lines
 }
 
-fn ask(store: Store, session: &str, name: &str, field: &'static str) -> Line {
-    let value = store.record(session).map(|record| record.text(field).to_owned());
+fn ask(store: Store, session: &str, name: &str, key: &'static str) -> Line {
+    let value = store.record(session).map(|record| record.text(key).to_owned());
     let session = session.to_owned();
-    Line::Field(Field {
-        name: name.to_owned(),
-        about: String::new(),
-        unit: "",
-        typing: if field == "pre_soak_colour" { Typing::Words } else { Typing::Long },
-        value: value.unwrap_or_default(),
-        write: write(move |store, typed| {
-            let typed = Some(typed.trim()).filter(|typed| !typed.is_empty());
-            store.change_record(&session, vec![(field, typed.into())]);
-        }),
-        steps: None,
-    })
+    let typing = if key == "pre_soak_colour" { Typing::Words } else { Typing::Long };
+    let keep = write(move |store, typed| {
+        let typed = Some(typed.trim()).filter(|typed| !typed.is_empty());
+        store.change_record(&session, vec![(key, typed.into())]);
+    });
+    field(name, "", typing, &value.unwrap_or_default(), keep)
 }

@@ -99,19 +99,26 @@ impl Store {
         })
     }
 
-    /// The sheet of the latest run again, straight to Tempering. A sheet that may not drive a prompt,
-    /// or a solution that may not be used, is shown instead.
-    pub fn same_again(self) {
+    /// Where a run by that sheet may not begin: what is shown instead.
+    pub fn instead_of_a_run(self, sheet: &str) -> Option<Route> {
+        // A real film is not put into an invented notebook.
         if events::is_demo() {
-            return self.go(Route::Practise);
+            return Some(Route::Practise);
         }
+        // A solution that something ruined is not poured onto another roll.
+        if self.blocked_solution().is_some() {
+            return Some(Route::Shelf);
+        }
+        // A sheet that nobody has compared with a leaflet does not drive a prompt.
+        let sheet = self.sheet(sheet);
+        (!sheet.can_start()).then(|| Route::Sheet(sheet.sheet.key.to_string()))
+    }
+
+    /// The sheet of the latest run again, straight to Tempering.
+    pub fn same_again(self) {
         let Some(last) = untrack(|| self.last_run()) else { return };
-        if untrack(|| self.blocked_solution()).is_some() {
-            return self.go(Route::Shelf);
-        }
-        let sheet = untrack(|| self.sheet(&last.run.plan.sheet));
-        if !sheet.can_start() {
-            return self.go(Route::Sheet(sheet.sheet.key.to_string()));
+        if let Some(instead) = untrack(|| self.instead_of_a_run(&last.run.plan.sheet)) {
+            return self.go(instead);
         }
         self.change_habits(|habits| habits.sheet.clone_from(&last.run.plan.sheet));
         // The longer time of a worn developer is offered where things are laid out.
