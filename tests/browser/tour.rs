@@ -263,7 +263,48 @@ async fn written(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     page.press("IN A YEAR").await;
     page.write("What do you see today?", "nothing yet").await;
     visit(page, desk("45f-trial")).await;
+    page.press("All trials").await;
+    page.press_with("LEARNING").await;
+    visit(page, desk("45g-learning")).await;
+    solutions(page, visit).await;
     sheets(page, visit).await;
+}
+
+/// What is on the Shelf, and how it came there.
+async fn solutions(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
+    let desk = |name| Stop { name, kind: Kind::Desk };
+    let wet = |name| Stop { name, kind: Kind::Session };
+    page.press("Shelf").await;
+    visit(page, desk("45h-shelf-empty")).await;
+    page.press("MIX A SOLUTION").await;
+    visit(page, desk("45i-mix")).await;
+    page.press("Bleach-fix").await;
+    page.write("Good for", "16").await;
+    page.write("The kit makes", "1000").await;
+    page.write("Water at", "40").await;
+    page.write("Its parts, in order", "A 142.5, powder B 47 g").await;
+    visit(page, desk("45j-solution")).await;
+    page.press("MIX IT").await;
+    visit(page, wet("45k-mix-before")).await;
+    page.press("READY").await;
+    visit(page, wet("45l-mix-water")).await;
+    page.press("WATER IS IN").await;
+    page.press("A IS IN").await;
+    visit(page, wet("45m-mix-powder")).await;
+    page.press_with("B IS IN").await;
+    page.press("IT IS MIXED").await;
+    visit(page, desk("45n-label")).await;
+    page.press("Solution").await;
+    page.press("CLIP TEST").await;
+    visit(page, wet("45o-clip")).await;
+    page.press("IT IS IN").await;
+    page.advance(20.0).await;
+    visit(page, wet("45p-clip-runs")).await;
+    page.press("IT IS CLEAR").await;
+    visit(page, wet("45q-clip-cleared")).await;
+    page.press("BACK").await;
+    page.press("Shelf").await;
+    visit(page, desk("45r-shelf")).await;
 }
 
 async fn sheets(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {

@@ -209,6 +209,8 @@ pub struct Store {
     pub cautions_read: RwSignal<bool>,
     /// Whether the notebook has been read.
     pub loaded: RwSignal<bool>,
+    /// Since when a stopwatch of a desk runs; from the beginning of time if none does.
+    pub watch: RwSignal<Timestamp>,
 }
 
 /// What no screen looks at.
@@ -270,7 +272,6 @@ impl Store {
         let clock = Clock::new(ports.clock.both(), 0);
         let now = clock.now(ports.clock.both());
         let aside = RwSignal::new(Aside::new(ports.tones.sound()));
-        let live = Live::new(clock, now);
         let run = RwSignal::new(None::<OpenRun>);
         let now = RwSignal::new(now);
         let view = Memo::new(move |_| {
@@ -279,7 +280,7 @@ impl Store {
         });
         Self {
             ports: StoredValue::new_local(ports),
-            live: StoredValue::new_local(live),
+            live: StoredValue::new_local(Live::new(clock, now.get_untracked())),
             coarse_now: RwSignal::new(now.get_untracked()),
             no_hands: RwSignal::new(false),
             dark_asks: RwSignal::new(false),
@@ -316,6 +317,7 @@ impl Store {
             copied: Known::new(aside, |aside| &mut aside.copied, |aside| aside.copied),
             cautions_read: RwSignal::new(false),
             loaded: RwSignal::new(false),
+            watch: RwSignal::new(Timestamp::default()),
         }
     }
 

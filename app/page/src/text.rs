@@ -17,7 +17,8 @@ use session::spoken;
 use session::view::{Scene, StateWord, View};
 
 pub use warmth::{
-    decimal, degrees, difference, nearest_degree, off, range, scale, set_scale, short_degrees, unit,
+    decimal, degrees, difference, nearest_degree, number, off, range, scale, set_scale,
+    short_degrees, unit,
 };
 
 use crate::browser::events::time_of_day;

@@ -108,9 +108,9 @@ impl Listed {
     }
 }
 
-/// What the run `id` says of its rolls: its sheet, faults and month, and the solutions that stood on
-/// the shelf for its baths.
-pub fn of_run(id: &str, run: &Run, records: &[Record]) -> OfRun {
+/// What the run `id` says of its rolls: its sheet, faults and month, and the solutions that it
+/// `poured`; where none is named, those that stood on the Shelf for its baths.
+pub fn of_run(id: &str, run: &Run, poured: &[Value], records: &[Record]) -> OfRun {
     let mut words = run.plan.sheet_name.clone();
     for (_, fault) in &run.state.faults {
         add(&mut words, &fault.file_name().replace('_', " "));
@@ -121,6 +121,8 @@ pub fn of_run(id: &str, run: &Run, records: &[Record]) -> OfRun {
     for solution in records.iter().filter(|record| record.kind() == Kind::Solution) {
         let bath = Bath::from_file_name(solution.text("bath"));
         let is_in = bath.filter(|bath| run.plan.steps.iter().any(|step| step.bath == *bath));
+        let is_in =
+            is_in.filter(|_| poured.is_empty() || poured.iter().any(|id| id == solution.id()));
         // One that is called as its bath is would be found with every run.
         if is_in.is_some_and(|bath| !solution.text("name").eq_ignore_ascii_case(spoken::name(bath)))
         {

@@ -2,6 +2,7 @@
 
 use serde_json::Value;
 
+use crate::harness::heard::ToneKind;
 use crate::harness::page::Page;
 use crate::harness::run;
 use crate::harness::scene::Viewport;
@@ -237,7 +238,9 @@ fn a_clip_is_timed_with_two_touches_and_twice_its_first_time_is_the_end() {
         page.press("CLIP TEST").await;
         for seconds in [20.0, 45.0] {
             page.press("IT IS IN").await;
-            page.advance(seconds - 0.8).await;
+            page.advance(10.0).await;
+            page.until_shows("0:10").await;
+            page.advance(seconds - 10.8).await;
             page.press("IT IS CLEAR").await;
         }
         for words in ["Cleared in 0:45", "Fix at least 1:30", "NAVEDTRA 14209"] {
@@ -247,5 +250,54 @@ fn a_clip_is_timed_with_two_touches_and_twice_its_first_time_is_the_end() {
         page.press("BACK").await;
         page.until_shows("twice as long to clear as at first: replace it").await;
         page.until_shows("a clip cleared in 0:20").await;
+    });
+}
+
+#[test]
+fn each_part_is_stirred_for_as_long_as_its_leaflet_says_and_a_tone_ends_it() {
+    run(async |stage| {
+        let page = &stage.page;
+        new_bottle(page, "Developer").await;
+        page.write("The kit makes", "1000").await;
+        page.write("Stir each part", "90").await;
+        page.write("Its parts, in order", "A 142.5, B 47").await;
+        page.press("MIX IT").await;
+        page.press("READY").await;
+        page.press("WATER IS IN").await;
+        assert!(!page.shows("Stir on").await, "nothing to stir in water");
+        page.press("A IS IN").await;
+        let from = page.heard().await.tones().len();
+        page.advance(30.0).await;
+        page.until_shows("Stir on: 1:00").await;
+        look_at(page, "68-mix-stir").await;
+        page.advance(70.0).await;
+        page.until_shows("Stirred.").await;
+        let tones = page.heard().await.tones();
+        let after: Vec<_> = tones[from..].iter().map(|tone| tone.kind).collect();
+        assert_eq!(after, [ToneKind::E1]);
+        page.press("B IS IN").await;
+        page.advance(10.0).await;
+        page.press("UNDO").await;
+        page.advance(120.0).await;
+        assert_eq!(page.heard().await.tones().len(), from + 1, "what is undone is not sounded");
+    });
+}
+
+#[test]
+fn a_bottle_without_a_leaflet_is_old_after_what_is_usual() {
+    run(async |stage| {
+        let page = &stage.page;
+        new_bottle(page, "Developer").await;
+        page.write("Good for", "16").await;
+        page.press("IT IS MIXED").await;
+        page.shift_wall(41.0 * 86_400.0).await;
+        page.reload_to("Solution").await;
+        page.press("Shelf").await;
+        page.until_shows("41 days").await;
+        assert!(!page.shows("usual for it").await, "{}", page.words().await);
+        page.shift_wall(3.0 * 86_400.0).await;
+        page.reload_to("Shelf").await;
+        page.until_shows("Older than the 42 days usual for it").await;
+        look_at(page, "69-shelf-old").await;
     });
 }

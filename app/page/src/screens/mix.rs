@@ -15,7 +15,7 @@ use super::shelf::at_the_shelf;
 use super::solution::ml_of;
 use super::{on_press, store};
 use crate::parts::pic::{Pic, picture};
-use crate::parts::{anew, el, key, key_more, made, shown, words};
+use crate::parts::{anew, el, key, key_more, live, made, said, shown, words};
 use crate::route::Route;
 use crate::store::Store;
 use crate::text::{self, shelf as told};
@@ -61,6 +61,7 @@ pub fn mixing(id: String, nth: usize) -> AnyView {
     let store = store();
     anew(move || {
         let solution = store.record(&id);
+        let stir_ms = solution.as_ref().map_or(0, stirs_ms);
         let part = solution.as_ref().and_then(|solution| part(store, solution, nth));
         let Some(Part { now, amount, more, done, next, of }) = part else {
             let back = on_press(|store: Store| store.go(Route::Mix));
@@ -74,11 +75,27 @@ pub fn mixing(id: String, nth: usize) -> AnyView {
             list.push(el("p", "asked__question", vec![made(amount)]));
         }
         list.push(el("p", "", vec![made(more)]));
+        list.push(live("p", "now", move || stirring(store, stir_ms)));
         let name = solution.map(|solution| solution.text("name").to_ascii_lowercase());
         let keys = steps(&id, nth, nth + 1 == of, done, next);
         let title = format!("Mix {}", name.unwrap_or_default());
         wet(title, format!("{} of {of}", nth + 1), list, keys)
     })
+}
+
+/// For how long each part is stirred, as its leaflet says.
+fn stirs_ms(solution: &Record) -> i64 {
+    session::evening::milliseconds(solution.number("stir_s").unwrap_or_default())
+}
+
+/// What is left of stirring the part that went in last.
+fn stirring(store: Store, stir_ms: i64) -> String {
+    let since = store.watch.get();
+    if since == Timestamp::default() {
+        return String::new();
+    }
+    let left_ms = stir_ms - store.now.get().since_ms(since);
+    if left_ms > 0 { format!("Stir on: {}", text::left(left_ms)) } else { "Stirred.".to_owned() }
 }
 
 /// Back by one part, and on to the next; the last one makes a solution of it.
@@ -88,11 +105,19 @@ fn steps(id: &str, nth: usize, is_last: bool, done: String, next: String) -> Vec
         if is_last {
             let ml = store.record_untracked(&on).map(|solution| ml_of(&solution));
             store.note_done(&on, Done::Mixed, ml);
+            store.watch.set(Timestamp::default());
             return store.go(Route::Label(on.clone()));
         }
         store.go(Route::Mixing(on.clone(), nth + 1));
+        let stir_ms = store.record_untracked(&on).map_or(0, |solution| stirs_ms(&solution));
+        // The first screen is what to put on, the second the water.
+        if nth > 1 && stir_ms > 0 {
+            #[expect(clippy::cast_precision_loss, reason = "minutes of milliseconds")]
+            store.start_watch(Some(stir_ms as f64));
+        }
     });
     let back = on_press(move |store: Store| {
+        store.stop_watch();
         store.go(match nth.checked_sub(1) {
             Some(before) => Route::Mixing(back.clone(), before),
             None => Route::Solution(back.clone()),
@@ -169,7 +194,7 @@ fn part(store: Store, solution: &Record, nth: usize) -> Option<Part> {
         (how, format!("So far {}. {stir}", told::ml(so_far_ml)))
     };
     let done = format!("{} IS IN", pour.what.to_ascii_uppercase());
-    part(how.to_owned() + &pour.what, told::number(pour.amount) + unit, more, done)
+    part(how.to_owned() + &pour.what, text::number(pour.amount) + unit, more, done)
 }
 
 /// How warm the first water is, and how much of it comes from which tap.
@@ -192,53 +217,65 @@ fn warmth(store: Store, solution: &Record, ml: f64) -> String {
 
 /// A clip of film in a fixer: how long it takes to clear, and what follows.
 pub fn clip(id: String) -> AnyView {
-    let since = RwSignal::new(Timestamp::default());
+    let store = store();
+    store.watch.set(Timestamp::default());
     let until = RwSignal::new(Timestamp::default());
-    let runs = move || since.get() != Timestamp::default() && until.get() == Timestamp::default();
+    let runs =
+        move || store.watch.get() != Timestamp::default() && until.get() == Timestamp::default();
     let touch = {
         let id = id.clone();
         on_press(move |store: Store| {
-            let now = store.read_clock();
             if untrack(runs) {
+                let now = store.read_clock();
                 until.set(now);
-                let clears_s = session::evening::seconds(now.since_ms(since.get_untracked()));
+                let clears_ms = now.since_ms(store.watch.get_untracked());
+                let clears_s = session::evening::seconds(clears_ms);
                 let deed = Deed::new(store.wall_now(), Done::LookedAt);
                 store.note_deed(&id, &Deed { clears_s: Some(clears_s), ..deed });
             } else {
                 until.set(Timestamp::default());
-                since.set(now);
+                store.start_watch(None);
             }
         })
     };
     let back = on_press(move |store: Store| store.go(Route::Solution(id.clone())));
     let list = anew(move || {
-        let took_ms = until.get().since_ms(since.get());
-        let lines: Vec<String> = if runs() {
-            vec!["Watch the film.".to_owned(), "Touch when it is clear.".to_owned()]
-        } else if until.get() == Timestamp::default() {
-            vec![
-                "A clip of undeveloped leader into it, in the light.".to_owned(),
-                "Touch as it goes in.".to_owned(),
-            ]
-        } else {
-            vec![
-                format!("Cleared in {}.", text::nearest(took_ms)),
-                format!("Fix at least {}.", text::nearest(2 * took_ms)),
-                format!("Tabular grain {}.", text::nearest(3 * took_ms)),
-                "A bleach-fix: never less than its sheet.".to_owned(),
-            ]
-        };
+        let lines = clip_says(store.watch.get(), until.get());
         let mut lines: Vec<AnyView> =
             lines.into_iter().map(|line| el("p", "", vec![made(line)])).collect();
+        if runs() {
+            let passed = move || text::passed(store.now.get().since_ms(store.watch.get()));
+            lines.push(live("p", "asked__question", passed));
+        }
         lines.push(words("p", "soft", "Twice: NAVEDTRA 14209; three times: from memory."));
         el("div", "hang__list", lines)
     });
     let says = move || if runs() { "IT IS CLEAR" } else { "IT IS IN" }.to_owned();
     let keys = vec![
         shown(move || !runs(), move || key("key--wet", "BACK", back)),
-        key("key--wet key--next", crate::parts::said(says), touch),
+        key("key--wet key--next", said(says), touch),
     ];
     let head = el("header", "head", vec![words("h1", "", "Clip test")]);
     let doing = el("div", "hang__doing", keys);
     el("main", "session hang", vec![head, picture(Pic::Reel, "hang__pic"), list, doing])
+}
+
+/// What is to do with the clip, and what follows from the time it took.
+fn clip_says(since: Timestamp, until: Timestamp) -> Vec<String> {
+    let none = Timestamp::default();
+    if until == none {
+        let (first, second) = if since == none {
+            ("A clip of undeveloped leader into it, in the light.", "Touch as it goes in.")
+        } else {
+            ("Watch the film.", "Touch when it is clear.")
+        };
+        return vec![first.to_owned(), second.to_owned()];
+    }
+    let took_ms = until.since_ms(since);
+    vec![
+        format!("Cleared in {}.", text::nearest(took_ms)),
+        format!("Fix at least {}.", text::nearest(2 * took_ms)),
+        format!("Tabular grain {}.", text::nearest(3 * took_ms)),
+        "A bleach-fix: never less than its sheet.".to_owned(),
+    ]
 }

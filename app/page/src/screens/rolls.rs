@@ -106,7 +106,12 @@ pub fn finder(store: Store, leads: Leads) -> Vec<Line> {
     let rolls = store.records.with(|records| {
         let runs: Vec<_> = store.kept.with(|kept| {
             let run = |kept: &KeptRun| match kept {
-                KeptRun::Readable(open) => Some(of_run(open.record.id(), &open.run, records)),
+                KeptRun::Readable(open) => Some(of_run(
+                    open.record.id(),
+                    &open.run,
+                    open.record.record.list("solutions"),
+                    records,
+                )),
                 KeptRun::Unreadable { .. } => None,
             };
             kept.iter().filter_map(run).collect()

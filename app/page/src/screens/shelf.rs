@@ -7,12 +7,13 @@ use leptos::prelude::*;
 use process_model::sheet::Bath;
 use session::notebook::solutions::{Done, deeds};
 use session::notebook::{Kind, Named, Record};
-use session::shelf::{least_ml, rule_of};
+use session::shelf::{Standing, least_ml, rule_of};
 
 use super::desk::{Desk, Line, Press, act, to};
 use super::{on_press, store};
 use crate::browser::events;
 use crate::parts::pic::{Pic, picture};
+use crate::parts::scale::scale;
 use crate::parts::{all, anew, el, made, mark, toggle, words};
 use crate::route::Route;
 use crate::store::Store;
@@ -57,6 +58,7 @@ fn lines(store: Store) -> Vec<Line> {
             more,
             act: to(Route::Solution(id.to_owned())),
         });
+        lines.extend(wear(&solution, &store.standing(&solution)));
         lines.extend(cautions(store, &solution, 0.0).into_iter().map(Line::Quiet));
         lines.extend(keys(store, &solution));
     }
@@ -83,6 +85,18 @@ pub fn in_short(store: Store, solution: &Record) -> (String, String) {
     let age = told::age(&standing, store.wall_now());
     let rolls = told::rolls(solution, &standing) + &told::next(next);
     (format!("{}, {age}", told::ml(standing.left_ml.round())), rolls)
+}
+
+/// How many of the rolls that its leaflet gives have gone through, as a rule.
+pub fn wear(solution: &Record, standing: &Standing) -> Option<Line> {
+    let most = solution.number("capacity_rolls").filter(|most| *most >= 1.0)?;
+    let at = standing.rolls / most;
+    let rule = move || {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "few rolls")]
+        let rolls = most.min(40.0) as u32;
+        (at, (1..rolls).map(|roll| f64::from(roll) / most).collect())
+    };
+    Some(Line::View(Arc::new(move || scale(rule))))
 }
 
 /// What to beware of.

@@ -10,7 +10,7 @@ use session::notebook::{Named, Record, Value};
 use session::shelf;
 
 use super::desk::{Field, Line, Press, Typing, Write, act, to, write};
-use super::shelf::{at_the_shelf, cautions, in_short, keys};
+use super::shelf::{at_the_shelf, cautions, in_short, keys, wear};
 use crate::browser::events;
 use crate::route::Route;
 use crate::store::Store;
@@ -59,7 +59,7 @@ const CONCENTRATE: Number = Number {
     most: 1000.0,
 };
 
-const KIT: [Number; 2] = [
+const KIT: [Number; 3] = [
     Number { name: "The kit makes", about: "", unit: "mL", field: "kit_ml", most: 100_000.0 },
     Number {
         name: "Water first",
@@ -67,6 +67,13 @@ const KIT: [Number; 2] = [
         unit: "mL",
         field: "first_ml",
         most: 100_000.0,
+    },
+    Number {
+        name: "Stir each part",
+        about: "sounds when it is over",
+        unit: "s",
+        field: "stir_s",
+        most: 3600.0,
     },
 ];
 
@@ -87,11 +94,12 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
     if is_mixed {
         let (value, more) = in_short(store, &solution);
         lines.push(Line::Quiet(format!("{value}. {more}.")));
+        lines.extend(wear(&solution, &standing));
         if standing.rolls > 0.0 {
             lines.push(Line::Quiet(format!(
                 "{} cm² of film went through: {} rolls of 516 cm². Films without a format count as 135-36.",
             text::decimal(standing.area_cm2, 0),
-                told::number(standing.area_cm2 / process_model::film::TRADE_ROLL.get())
+                text::number(standing.area_cm2 / process_model::film::TRADE_ROLL.get())
             )));
         }
         lines.extend(cautions(store, &solution, 0.0).into_iter().map(Line::Quiet));
@@ -142,13 +150,13 @@ fn field(solution: &Record, number: &Number) -> Line {
             Some(value) if value > 0.0 && value <= most => value.into(),
             None => Value::Null,
             Some(_) => {
-                return Err(format!("More than 0, at most {}; or nothing.", told::number(most)));
+                return Err(format!("More than 0, at most {}; or nothing.", text::number(most)));
             }
         };
         store.change_record(&id, vec![(field, value)]);
         Ok(())
     });
-    typed_number(number, solution.number(field).map(told::number), take)
+    typed_number(number, solution.number(field).map(text::number), take)
 }
 
 fn typed_number(number: &Number, value: Option<String>, write: Write) -> Line {
@@ -243,11 +251,11 @@ fn one_in(solution: &Record, parts: f64) -> Option<Line> {
     let misread = mixing::one_in(whole_ml, parts).ok().map(|within| {
         format!(
             " Written 1:{}, some mean one part in so many: {}.",
-            told::number(parts),
+            text::number(parts),
             of(within)
         )
     });
-    let said = format!("1+{}: {}.", told::number(parts), of(plus));
+    let said = format!("1+{}: {}.", text::number(parts), of(plus));
     Some(Line::Quiet(said + &misread.unwrap_or_default()))
 }
 
@@ -255,7 +263,7 @@ fn parts(solution: &Record) -> Line {
     let id = solution.id().to_owned();
     let part = |part: &mixing::Part| {
         let unit = if part.is_powder { " g" } else { "" };
-        format!("{} {}{unit}", part.name, told::number(part.amount))
+        format!("{} {}{unit}", part.name, text::number(part.amount))
     };
     let shown: Vec<String> = known_parts(solution).iter().map(part).collect();
     Line::Field(Field {

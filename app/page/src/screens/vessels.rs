@@ -60,17 +60,13 @@ fn number(
         about: String::new(),
         unit,
         typing: Typing::Number,
-        value: text::decimal(value, 1).trim_end_matches(".0").to_owned(),
+        value: text::number(value),
         write: Arc::new(move |store, typed| match typed::signed(typed) {
             Some(value) if (least..=most).contains(&value) => {
                 take(store, value);
                 Ok(())
             }
-            _ => Err(format!(
-                "From {} to {} {unit}.",
-                text::decimal(least, 1).trim_end_matches(".0"),
-                text::decimal(most, 1).trim_end_matches(".0")
-            )),
+            _ => Err(format!("From {} to {} {unit}.", text::number(least), text::number(most))),
         }),
         steps: None,
     })

@@ -4,6 +4,7 @@ use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 use session::Command;
 use session::clock::Found;
+use session::cue::Tone;
 use session::entry::Absence;
 use session::run::Tank;
 use session::timestamp::Timestamp;
@@ -43,6 +44,7 @@ impl Store {
                 Tank::Done { at } | Tank::Left { at } => Some((at, AFTER_END_MS)),
             })
         });
+        let phase = phase.or_else(|| Some((self.watched()?, i64::MAX)));
         let now = self.read_clock();
         let timer =
             phase.filter(|(phase, for_ms)| now.since_ms(*phase) < *for_ms).map(|(phase, _)| {
@@ -58,6 +60,29 @@ impl Store {
             tempers.then(|| Timeout::new(left, move || self.tick()))
         });
         self.live.try_update_value(|live| live.timer = timer);
+    }
+
+    /// Since when the stopwatch of the screen that is open runs, if it does.
+    fn watched(self) -> Option<Timestamp> {
+        let since = self.watch.get_untracked();
+        let route = self.route.get_untracked();
+        let has_one = matches!(route, Route::Clip(_) | Route::Mixing(..));
+        (has_one && since != Timestamp::default()).then_some(since)
+    }
+
+    /// Starts the stopwatch of a desk, with a tone after so long; a run's tones stay as they are.
+    pub fn start_watch(self, tone_after_ms: Option<f64>) {
+        self.watch.set(self.read_clock());
+        if let Some(ms) = tone_after_ms.filter(|_| !self.is_live()) {
+            self.sound_now(&[(ms, Tone::GetReady)]);
+        }
+        self.tick();
+    }
+
+    /// Stops the stopwatch, and takes back its tone.
+    pub fn stop_watch(self) {
+        self.watch.set(Timestamp::default());
+        self.plan_tones();
     }
 
     /// Looks at the clock, draws, says what is due, and arms the timer again.

@@ -6,21 +6,26 @@ use session::notebook::{Named, Record};
 use session::shelf::{LOST_ML, Standing};
 use session::timestamp::Timestamp;
 
-use super::{decimal, nearest};
+use super::{decimal, nearest, number};
 use crate::browser::events::date;
 
 /// Said of everything that is thrown away. A leaflet on the discharge of photographic effluent, and
 /// health departments' sheets.
 pub const NOT_DOWN_THE_DRAIN: &str = "Not down the drain: a hazardous-waste day, or ask your sewer authority. Never into a septic tank.";
 
+/// For how many days such a working solution usually keeps in a full bottle; from memory. Said only
+/// where its leaflet's own figure is not known.
+fn usually_keeps_days(bath: Option<Bath>) -> f64 {
+    match bath {
+        Some(Bath::BleachFix) => 56.0,
+        Some(bath) if bath.is_developer() => 42.0,
+        Some(_) | None => 84.0,
+    }
+}
+
 /// Millilitres, to the tenth where there is one.
 pub fn ml(ml: f64) -> String {
     number(ml) + " mL"
-}
-
-/// A number, to the tenth where there is one.
-pub fn number(number: f64) -> String {
-    decimal(number, 1).trim_end_matches(".0").to_owned()
 }
 
 /// How old a solution is.
@@ -78,9 +83,13 @@ pub fn cautions(
         #[expect(clippy::cast_precision_loss, reason = "days")]
         standing.days(now).is_some_and(|old| old as f64 > days)
     };
-    if let Some(days) = solution.number("shelf_days").filter(|days| is_old(*days)) {
+    let by_leaflet = solution.number("shelf_days");
+    let bath = Bath::from_file_name(solution.text("bath"));
+    let days = by_leaflet.unwrap_or_else(|| usually_keeps_days(bath));
+    if is_old(days) {
+        let whose = if by_leaflet.is_some() { "its leaflet gives" } else { "usual for it" };
         all.push(format!(
-            "Older than the {} days its leaflet gives. Look at it, or test a clip.",
+            "Older than the {} days {whose}. Look at it, or test a clip.",
             decimal(days, 0)
         ));
     }

@@ -155,7 +155,7 @@ fn tap(celsius: f64) -> String {
 /// Litres in halves, as they are poured from a jug.
 pub fn halves(litres: f64) -> String {
     let halves = (litres * 2.0).round().max(1.0);
-    super::decimal(halves / 2.0, 1).trim_end_matches(".0").to_owned()
+    super::number(halves / 2.0)
 }
 
 fn whole_or_tenth(celsius: f64) -> String {

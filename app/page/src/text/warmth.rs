@@ -81,9 +81,19 @@ pub fn decimal(value: f64, places: u32) -> String {
     format!("{sign}{whole}.{part}")
 }
 
+/// A number, to the tenth where there is one.
+pub fn number(value: f64) -> String {
+    whole_or_tenth(decimal(value, 1))
+}
+
+fn whole_or_tenth(text: String) -> String {
+    // Trimming would look for it again and again, and searches backwards are not small.
+    text.strip_suffix(".0").map(str::to_owned).unwrap_or(text)
+}
+
 /// A temperature, a whole one without its tenth.
 pub fn short_degrees(celsius: Celsius) -> String {
-    degrees(celsius).trim_end_matches(".0").to_owned()
+    whole_or_tenth(degrees(celsius))
 }
 
 /// A range of temperatures; one number where both ends are the same.

@@ -42,10 +42,15 @@ fn write(value: &Value, into: &mut String) {
         }
         Value::Number(number) => {
             let broken = number.as_f64().filter(|_| number.is_f64());
-            into.push_str(&broken.map_or(value.clone(), |broken| kept(broken).into()).to_string());
+            write_as_it_is(&broken.map_or(value.clone(), |broken| kept(broken).into()), into);
         }
-        Value::Null | Value::Bool(_) | Value::String(_) => into.push_str(&value.to_string()),
+        Value::Null | Value::Bool(_) | Value::String(_) => write_as_it_is(value, into),
     }
+}
+
+/// A value that holds no other.
+fn write_as_it_is(value: &Value, into: &mut String) {
+    into.push_str(&serde_json::to_string(value).unwrap_or_default());
 }
 
 /// The number that is written for `number`: to nine decimals, and to fifteen digits if that is

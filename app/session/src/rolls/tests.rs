@@ -45,7 +45,7 @@ fn a_roll_is_found_by_any_of_its_fields_its_run_and_its_trial() {
             .with("name", "the brown jar")
             .with("bath", "developer"),
     ];
-    let runs = || vec![of_run("run", &run, &rolls)];
+    let runs = || vec![of_run("run", &run, &[], &rolls)];
     for (typed, numbers) in [
         ("NEGATIVE 400", vec![1]),
         ("march 2026", vec![1]),
@@ -63,6 +63,19 @@ fn a_roll_is_found_by_any_of_its_fields_its_run_and_its_trial() {
     assert_eq!(found(&rolls, runs(), "", Only::Faulty), [3]);
     assert_eq!(found(&rolls, runs(), "", Only::Tried), [2]);
     assert_eq!(found(&rolls, runs(), "", Only::At(Stage::InHand)), [3]);
+}
+
+#[test]
+fn a_run_that_names_what_it_poured_is_found_by_nothing_else_on_the_shelf() {
+    let run = run_with(Fault::Light);
+    let bottle = |id: &str, name: &str| {
+        Record::new(Kind::Solution, id, "phone", at(0)).with("name", name).with("bath", "developer")
+    };
+    let records =
+        [roll(1).with("run", "run"), bottle("a", "the brown jar"), bottle("b", "the grey can")];
+    let runs = || vec![of_run("run", &run, &["b".into()], &records)];
+    assert_eq!(found(&records, runs(), "grey can", Only::All), [1]);
+    assert!(found(&records, runs(), "brown jar", Only::All).is_empty());
 }
 
 #[test]

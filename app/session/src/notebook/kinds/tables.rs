@@ -259,6 +259,7 @@ const SOLUTION: &[Field] = &[
     may("kit_ml", Number, "How much its kit makes."),
     may("first_ml", Number, "With how much water its kit begins."),
     may("mix_celsius", Number, "How warm that water is."),
+    may("stir_s", Number, "For how long its leaflet has each part stirred."),
     may("parts", List(&Object(PART)), "The parts of its kit, in the order they go in."),
     may("note", Text, "In the person's words."),
 ];
