@@ -139,6 +139,12 @@ fn after_a_run_the_counts_follow_and_a_longer_time_is_offered_and_never_applied_
         page.press("DONE").await;
         page.press("Bench").await;
         page.until_shows("2 of 16 rolls, next roll 4:30 (estimate)").await;
+        // The same again offers the longer time, too, before it goes to Tempering.
+        page.press("Same as last time").await;
+        page.press("USE 4:30").await;
+        page.check_the_rest().await;
+        page.pass_the_dark().await;
+        assert_eq!(planned(page).await, 270_000);
     });
 }
 

@@ -1,5 +1,6 @@
 //! Trials, and what the Bench says is next.
 
+use crate::harness::environment;
 use crate::harness::page::Page;
 use crate::harness::run;
 use crate::steps::{self, Steps};
@@ -123,5 +124,26 @@ fn a_film_that_hangs_and_one_that_is_dry_stand_on_the_bench() {
         page.until_shows("To scan").await;
         page.press_with("Roll 1").await;
         assert_eq!(page.heading().await, "Roll");
+    });
+}
+
+#[test]
+fn the_same_again_shows_the_cautions_to_whoever_has_not_read_them_here() {
+    run(async |stage| {
+        let page = &stage.page;
+        page.open("").await;
+        page.advance(1.0).await;
+        // A notebook with runs, on a phone that nobody has developed with.
+        let demo = environment::bundle().join("demo-notebook.json");
+        let demo = std::fs::read_to_string(demo).expect("the demonstration is published");
+        page.press("Settings").await;
+        page.press("READ A FILE").await;
+        page.eval(&format!("(__clock.pick({}), 0)", serde_json::json!(demo))).await;
+        page.advance(1.0).await;
+        page.press("READ IT IN").await;
+        page.advance(1.0).await;
+        page.press("Bench").await;
+        page.press("Same as last time").await;
+        assert!(page.has("button", "ALL OF THIS IS SO").await, "{}", page.words().await);
     });
 }

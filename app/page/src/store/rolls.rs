@@ -114,17 +114,24 @@ impl Store {
         (!sheet.can_start()).then(|| Route::Sheet(sheet.sheet.key.to_string()))
     }
 
-    /// The sheet of the latest run again, straight to Tempering.
+    /// The sheet of the latest run again.
     pub fn same_again(self) {
         let Some(last) = untrack(|| self.last_run()) else { return };
         if let Some(instead) = untrack(|| self.instead_of_a_run(&last.run.plan.sheet)) {
             return self.go(instead);
         }
         self.change_habits(|habits| habits.sheet.clone_from(&last.run.plan.sheet));
+        self.go(untrack(|| self.first_screen_again()));
+    }
+
+    /// Where the same again begins: with Tempering, but for what has to be read or chosen before.
+    pub fn first_screen_again(self) -> Route {
+        if !self.cautions_read.get() {
+            return Route::LayOut(0);
+        }
         // The longer time of a worn developer is offered where things are laid out.
-        let plan = untrack(|| self.next_plan());
-        let is_worn = untrack(|| self.worn(&plan)).is_some();
-        self.go(if is_worn { Route::LayOut(1) } else { Route::Tempering });
+        let is_worn = self.worn(&self.next_plan()).is_some();
+        if is_worn { Route::LayOut(1) } else { Route::Tempering }
     }
 
     /// A run that was kept, by its id.
