@@ -13,6 +13,7 @@ pub mod lay_out;
 mod learned;
 pub mod mix;
 pub mod practise;
+pub mod primer;
 pub mod put_aside;
 pub mod roll;
 pub mod roll_edit;
@@ -69,7 +70,9 @@ pub fn App() -> impl IntoView {
         {anew(move || match store.route.get() {
             Route::Bench => bench::Bench().into_any(),
             Route::Settings => settings::Settings().into_any(),
+            Route::Same => bench::same(),
             Route::Practise => practise::Practise().into_any(),
+            Route::Primer(part, from) => primer::primer(&part, &from),
             Route::WriteUp(id) => view! { <write_up::WriteUp id /> }.into_any(),
             Route::RollEdit(id) => view! { <roll_edit::RollEdit id /> }.into_any(),
             Route::Sheets => sheets::Sheets().into_any(),

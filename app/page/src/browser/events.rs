@@ -165,6 +165,12 @@ pub fn show_demo(so: bool) {
     let _ = window().location().set_href(&format!("{path}{}", if so { DEMO } else { "" }));
 }
 
+/// Whether the page was opened from the home screen, where a browser keeps its tabs apart from that;
+/// nothing where it does not.
+pub fn is_from_home() -> Option<bool> {
+    super::property(&window().navigator(), "standalone")?.as_bool()
+}
+
 /// What the address has when the page shows the demonstration.
 const DEMO: &str = "?demo";
 
