@@ -1,0 +1,147 @@
+//! What there is to read: it is whole, and its figures are those of the sheets and the tables.
+
+use process_model::sheet::{Bath, SheetId};
+use session::notebook::primer::{Section, sections};
+use session::sheets::Known;
+use tests::repository;
+
+const PARTS: [&str; 6] = ["job", "loading", "words", "own", "cautions", "phone"];
+
+fn file() -> String {
+    std::fs::read_to_string(repository().join("public/primer.json")).expect("the file")
+}
+
+fn part(name: &str) -> Vec<Section> {
+    sections(&file(), name).expect("it can be read")
+}
+
+fn section(of: &str, heading: &str) -> String {
+    let all = part(of);
+    let found = all.into_iter().find(|section| section.heading == heading);
+    found.expect("a section").paragraphs.join(" ")
+}
+
+#[test]
+fn every_part_is_there_and_says_something() {
+    let count: usize = PARTS.iter().map(|name| part(name).len()).sum();
+    assert_eq!(count, file().lines().count() - 2, "a section a line, each of a known part");
+    for name in PARTS {
+        let all = part(name);
+        assert!(all.len() >= 6, "{name}");
+        for section in all {
+            let texts = section.paragraphs.iter().chain([&section.heading, &section.mark]);
+            for text in texts {
+                assert!(!text.contains(['<', '>', '&']), "plain text: {text}");
+                assert_eq!(text.trim(), text);
+            }
+            assert!(section.paragraphs.iter().all(|text| text.len() > 10), "{section:?}");
+        }
+    }
+}
+
+#[test]
+fn the_whole_job_is_two_pages() {
+    let words = part("job").iter().flat_map(|section| section.paragraphs.clone()).collect::<Vec<_>>();
+    let words = words.join(" ").split_whitespace().count();
+    assert!((600..=1_000).contains(&words), "{words} words");
+}
+
+#[test]
+fn a_meaning_is_one_line_and_words_stand_in_their_order() {
+    for name in ["words", "own"] {
+        let all = part(name);
+        for section in &all {
+            assert_eq!(section.paragraphs.len(), 1, "{}", section.heading);
+            assert!(section.paragraphs[0].chars().count() <= 100, "{}", section.heading);
+        }
+        let headings: Vec<_> =
+            all.iter().map(|section| section.heading.to_ascii_lowercase()).collect();
+        assert!(headings.is_sorted(), "{headings:?}");
+    }
+}
+
+#[test]
+fn every_word_that_can_be_found_is_found_in_the_job() {
+    let job = part("job").iter().map(|section| section.paragraphs.join(" ")).collect::<String>();
+    let job = job.to_ascii_lowercase();
+    let marks = part("words").into_iter().map(|word| word.mark).filter(|mark| !mark.is_empty());
+    for mark in marks {
+        assert!(job.contains(&mark), "{mark}");
+    }
+}
+
+#[test]
+fn a_drawing_is_a_path_and_nothing_else() {
+    for section in part("loading").into_iter().filter(|section| !section.mark.is_empty()) {
+        let is_path = |letter: char| letter.is_ascii_digit() || " .-MmLlHhVvCcSsQqAaZz".contains(letter);
+        assert!(section.mark.starts_with('M') && section.mark.chars().all(is_path), "{section:?}");
+    }
+}
+
+/// Minutes and seconds.
+fn time(seconds: f64) -> String {
+    let minutes = (seconds / 60.0).floor();
+    format!("{minutes:.0}:{:02.0}", seconds - 60.0 * minutes)
+}
+
+#[test]
+fn the_run_is_told_as_the_usual_sheet_has_it() {
+    let sheet = Known::shipped(SheetId::TwoBath389).sheet;
+    let run = section("job", "Run");
+    for (bath, name) in
+        [(Bath::PreSoak, "Pre-soak"), (Bath::Developer, "developer"), (Bath::BleachFix, "bleach-fix")]
+    {
+        let step = sheet.steps.iter().find(|step| step.bath == bath).expect("a step");
+        let told = format!("{name} {}", time(step.time.nominal.get()));
+        assert!(run.contains(&told), "{told}: {run}");
+    }
+    let wash = sheet.steps.iter().find(|step| step.bath == Bath::Wash).expect("a wash");
+    assert!(section("job", "Wash").contains(&format!("at least {}", time(wash.time.least.get()))));
+    let developer = sheet.steps.iter().find(|step| step.is_developer()).expect("a developer");
+    let aim = developer.band.aim.expect("an aim");
+    let told = format!("{:.1} °C ({:.0} °F)", aim.get(), aim.fahrenheit());
+    assert!(section("job", "Temper").contains(&told), "{told}");
+}
+
+/// The shortest time in print until water of this temperature or cooler burns.
+fn shortest(celsius: f64, infants: bool) -> f64 {
+    let table = repository().join("app/process-model/src/printed/scalds.tsv");
+    let table = std::fs::read_to_string(table).expect("the table");
+    let rows = table.lines().map(|line| line.split('\t').collect::<Vec<_>>());
+    let rows = rows.filter(|row| {
+        row[0].parse::<f64>().is_ok_and(|warm| warm <= celsius) && (row[1] == "infant") == infants
+    });
+    let times = rows.flat_map(|row| [row[2].parse::<f64>(), row[3].parse::<f64>()]);
+    times.flatten().fold(f64::INFINITY, f64::min)
+}
+
+#[test]
+fn hot_water_burns_as_fast_as_the_shortest_time_in_print() {
+    let water = section("cautions", "Hot water");
+    for (celsius, told) in [
+        (60.0, "60 °C (140 °F) 3 seconds"),
+        (55.0, "55 °C (131 °F) 17 seconds"),
+        (51.1, "51.1 °C (124 °F) 2 minutes"),
+        (49.0, "49 °C (120 °F) 5 minutes"),
+    ] {
+        assert!(water.contains(told), "{told}");
+        let mut words = told.rsplit(' ');
+        let unit = if words.next() == Some("minutes") { 60.0 } else { 1.0 };
+        let said: f64 = words.next().and_then(|word| word.parse().ok()).expect("a number");
+        assert!((said * unit - shortest(celsius, false)).abs() < 0.5, "{told}");
+    }
+    assert!((shortest(60.0, true) - 1.0).abs() < 0.01 && water.contains("60 °C 1 second."));
+}
+
+#[test]
+fn every_caution_says_where_it_is_from_and_what_goes_first() {
+    let all = part("cautions");
+    let (last, rest) = all.split_last().expect("cautions");
+    assert!(last.paragraphs[0].contains("go before anything on this page"));
+    let sources =
+        ["(from memory", "J-300", "H-24", "Contact Dermatitis", "table of burn times", "council", "page;"];
+    for caution in rest {
+        let text = caution.paragraphs.join(" ");
+        assert!(sources.iter().any(|source| text.contains(source)), "{}", caution.heading);
+    }
+}
