@@ -68,7 +68,9 @@ async fn reading(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     page.press("First time").await;
     page.until_shows("In one breath").await;
     visit(page, desk("01a-job")).await;
-    for (key, name) in [("PRACTISE LOADING", "01b-loading"), ("WORDS", "01c-words"), ("CAUTIONS", "01d-cautions")] {
+    for (key, name) in
+        [("PRACTISE LOADING", "01b-loading"), ("WORDS", "01c-words"), ("CAUTIONS", "01d-cautions")]
+    {
         page.press(key).await;
         visit(page, desk(name)).await;
         page.press("Back").await;

@@ -1,7 +1,7 @@
 //! What there is to read: it is whole, and its figures are those of the sheets and the tables.
 
 use process_model::sheet::{Bath, SheetId};
-use session::notebook::primer::{Section, sections};
+use session::notebook::primer::{HEADING, MARK, PARAGRAPHS, Section, sections};
 use session::sheets::Known;
 use tests::repository;
 
@@ -17,8 +17,8 @@ fn part(name: &str) -> Vec<Section> {
 
 fn section(of: &str, heading: &str) -> String {
     let all = part(of);
-    let found = all.into_iter().find(|section| section.heading == heading);
-    found.expect("a section").paragraphs.join(" ")
+    let found = all.into_iter().find(|section| section[HEADING] == heading);
+    found.expect("a section")[PARAGRAPHS..].join(" ")
 }
 
 #[test]
@@ -29,20 +29,19 @@ fn every_part_is_there_and_says_something() {
         let all = part(name);
         assert!(all.len() >= 6, "{name}");
         for section in all {
-            let texts = section.paragraphs.iter().chain([&section.heading, &section.mark]);
-            for text in texts {
+            for text in &section[HEADING..] {
                 assert!(!text.contains(['<', '>', '&']), "plain text: {text}");
                 assert_eq!(text.trim(), text);
             }
-            assert!(section.paragraphs.iter().all(|text| text.len() > 10), "{section:?}");
+            assert!(section[PARAGRAPHS..].iter().all(|text| text.len() > 10), "{section:?}");
         }
     }
 }
 
 #[test]
 fn the_whole_job_is_two_pages() {
-    let words = part("job").iter().flat_map(|section| section.paragraphs.clone()).collect::<Vec<_>>();
-    let words = words.join(" ").split_whitespace().count();
+    let texts = part("job").into_iter().map(|section| section[PARAGRAPHS..].join(" "));
+    let words: usize = texts.map(|text| text.split_whitespace().count()).sum();
     assert!((600..=1_000).contains(&words), "{words} words");
 }
 
@@ -51,20 +50,21 @@ fn a_meaning_is_one_line_and_words_stand_in_their_order() {
     for name in ["words", "own"] {
         let all = part(name);
         for section in &all {
-            assert_eq!(section.paragraphs.len(), 1, "{}", section.heading);
-            assert!(section.paragraphs[0].chars().count() <= 100, "{}", section.heading);
+            assert_eq!(section.len(), PARAGRAPHS + 1, "{section:?}");
+            assert!(section[PARAGRAPHS].chars().count() <= 100, "{section:?}");
         }
         let headings: Vec<_> =
-            all.iter().map(|section| section.heading.to_ascii_lowercase()).collect();
+            all.iter().map(|section| section[HEADING].to_ascii_lowercase()).collect();
         assert!(headings.is_sorted(), "{headings:?}");
     }
 }
 
 #[test]
 fn every_word_that_can_be_found_is_found_in_the_job() {
-    let job = part("job").iter().map(|section| section.paragraphs.join(" ")).collect::<String>();
+    let job = part("job").iter().map(|section| section[PARAGRAPHS..].join(" ")).collect::<String>();
     let job = job.to_ascii_lowercase();
-    let marks = part("words").into_iter().map(|word| word.mark).filter(|mark| !mark.is_empty());
+    let marks =
+        part("words").into_iter().map(|word| word[MARK].clone()).filter(|mark| !mark.is_empty());
     for mark in marks {
         assert!(job.contains(&mark), "{mark}");
     }
@@ -72,9 +72,13 @@ fn every_word_that_can_be_found_is_found_in_the_job() {
 
 #[test]
 fn a_drawing_is_a_path_and_nothing_else() {
-    for section in part("loading").into_iter().filter(|section| !section.mark.is_empty()) {
-        let is_path = |letter: char| letter.is_ascii_digit() || " .-MmLlHhVvCcSsQqAaZz".contains(letter);
-        assert!(section.mark.starts_with('M') && section.mark.chars().all(is_path), "{section:?}");
+    for section in part("loading").into_iter().filter(|section| !section[MARK].is_empty()) {
+        let is_path =
+            |letter: char| letter.is_ascii_digit() || " .-MmLlHhVvCcSsQqAaZz".contains(letter);
+        assert!(
+            section[MARK].starts_with('M') && section[MARK].chars().all(is_path),
+            "{section:?}"
+        );
     }
 }
 
@@ -88,9 +92,11 @@ fn time(seconds: f64) -> String {
 fn the_run_is_told_as_the_usual_sheet_has_it() {
     let sheet = Known::shipped(SheetId::TwoBath389).sheet;
     let run = section("job", "Run");
-    for (bath, name) in
-        [(Bath::PreSoak, "Pre-soak"), (Bath::Developer, "developer"), (Bath::BleachFix, "bleach-fix")]
-    {
+    for (bath, name) in [
+        (Bath::PreSoak, "Pre-soak"),
+        (Bath::Developer, "developer"),
+        (Bath::BleachFix, "bleach-fix"),
+    ] {
         let step = sheet.steps.iter().find(|step| step.bath == bath).expect("a step");
         let told = format!("{name} {}", time(step.time.nominal.get()));
         assert!(run.contains(&told), "{told}: {run}");
@@ -137,11 +143,18 @@ fn hot_water_burns_as_fast_as_the_shortest_time_in_print() {
 fn every_caution_says_where_it_is_from_and_what_goes_first() {
     let all = part("cautions");
     let (last, rest) = all.split_last().expect("cautions");
-    assert!(last.paragraphs[0].contains("go before anything on this page"));
-    let sources =
-        ["(from memory", "J-300", "H-24", "Contact Dermatitis", "table of burn times", "council", "page;"];
+    assert!(last[PARAGRAPHS].contains("go before anything on this page"));
+    let sources = [
+        "(from memory",
+        "J-300",
+        "H-24",
+        "Contact Dermatitis",
+        "table of burn times",
+        "council",
+        "page;",
+    ];
     for caution in rest {
-        let text = caution.paragraphs.join(" ");
-        assert!(sources.iter().any(|source| text.contains(source)), "{}", caution.heading);
+        let text = caution[PARAGRAPHS..].join(" ");
+        assert!(sources.iter().any(|source| text.contains(source)), "{}", caution[HEADING]);
     }
 }

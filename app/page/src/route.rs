@@ -80,7 +80,7 @@ impl Route {
         let edits = third == "edit";
         match (first, second) {
             ("primer", Some(part)) => {
-                let from = fragment.trim_start_matches('/').splitn(3, '/').nth(2);
+                let from = fragment.trim_start_matches('/').get("primer//".len() + part.len()..);
                 Self::Primer(part, from.unwrap_or_default().to_owned())
             }
             ("same", _) => Self::Same,

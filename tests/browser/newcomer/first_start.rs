@@ -23,7 +23,8 @@ fn the_first_start_shows_one_sentence_and_three_doors() {
         assert!(page.shows(sentence).await, "{}", page.words().await);
         let names = page.button_names().await;
         let doors: Vec<_> = names.iter().filter(|name| !PLACES.contains(&name.as_str())).collect();
-        let begin = ["DEVELOP A ROLL", "Practise", "I only want to write down a roll", "First time"];
+        let begin =
+            ["DEVELOP A ROLL", "Practise", "I only want to write down a roll", "First time"];
         assert_eq!(doors.len(), begin.len(), "{doors:?}");
         for (door, begin) in doors.iter().zip(begin) {
             assert!(door.to_lowercase().starts_with(&begin.to_lowercase()), "{doors:?}");
@@ -116,7 +117,7 @@ fn practice_teaches_one_line_at_a_time_when_it_matters() {
         assert_eq!(after, ["Too early? UNDO.", "Late? Say by how much."]);
         page.advance(2.0).await;
         // Both do what was said of them.
-        page.press("5 s ago").await;
+        page.press("5\u{a0}s ago").await;
         page.press("UNDO").await;
         page.press("UNDO").await;
         assert!(page.has("button", "Pre-soak is out").await, "{}", page.words().await);

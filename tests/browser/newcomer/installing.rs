@@ -69,7 +69,9 @@ fn the_pictures_of_the_manifest_are_what_it_says_and_are_not_kept_on_the_phone()
         assert_eq!(forms, [json!("narrow"), json!("wide")]);
         for picture in pictures {
             let address = picture["src"].as_str().expect("an address").to_owned();
-            let size = format!("fetch('{address}').then((found) => found.blob()).then(createImageBitmap).then(({{ width, height }}) => `${{width}}x${{height}}`)");
+            let size = format!(
+                "fetch('{address}').then((found) => found.blob()).then(createImageBitmap).then(({{ width, height }}) => `${{width}}x${{height}}`)"
+            );
             assert_eq!(page.eval(&size).await, picture["sizes"], "{address}");
             let kept = format!("caches.match(new URL('{address}', location.href)).then(Boolean)");
             assert_eq!(page.eval(&kept).await, false, "{address}");

@@ -17,8 +17,12 @@ fn the_whole_job_explains_each_word_of_the_trade_in_one_touch() {
         page.press("First time").await;
         page.until_shows("In one breath").await;
         assert_eq!(page.heading().await, "The whole job");
-        for part in ["Buy", "Mix", "Temper", "Dark", "Run", "Wash", "Hang", "Judge", "Keep", "Discard"] {
-            let heading = format!("[...document.querySelectorAll('h2')].some((head) => head.textContent === '{part}')");
+        for part in
+            ["Buy", "Mix", "Temper", "Dark", "Run", "Wash", "Hang", "Judge", "Keep", "Discard"]
+        {
+            let heading = format!(
+                "[...document.querySelectorAll('h2')].some((head) => head.textContent === '{part}')"
+            );
             assert_eq!(page.eval(&heading).await, true, "{part}");
         }
         assert!(!page.shows("The tube in the middle of the tank").await);
@@ -55,7 +59,8 @@ fn cautions_and_the_phone_are_one_touch_from_where_they_matter() {
         let page = &stage.page;
         page.open("#/lay-out").await;
         page.advance(1.0).await;
-        for words in ["60 °C (140 °F) burns in 3 seconds", "holds silver", "sensitise", "No mains"] {
+        for words in ["60 °C (140 °F) burns in 3 seconds", "holds silver", "sensitise", "No mains"]
+        {
             assert!(page.shows(words).await, "{words}: {}", page.words().await);
         }
         page.press("More on each").await;
@@ -110,7 +115,8 @@ fn what_cannot_be_read_says_so_and_is_asked_for_again() {
 fn a_text_that_looks_like_a_page_is_shown_as_it_is_written() {
     run(async |stage| {
         let page = &stage.page;
-        let text = "[[\"job\", \"<b>Buy</b>\", \"\", \"<img src=x onerror='document.title=1'> & so\"]]";
+        let text =
+            "[[\"job\", \"<b>Buy</b>\", \"\", \"<img src=x onerror='document.title=1'> & so\"]]";
         stage.server.overlay("primer.json", text);
         page.open("#/primer/job").await;
         page.until_shows("<img src=x onerror='document.title=1'> & so").await;

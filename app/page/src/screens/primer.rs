@@ -5,12 +5,12 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use session::notebook::primer::{Section, sections};
+use session::notebook::primer::{HEADING, MARK, PARAGRAPHS, Section, sections};
 
 use super::desk::{Line, Press, desk, to};
 use super::{on_press, store};
 use crate::parts::pic::{drawing, line};
-use crate::parts::{el, key, made, plain};
+use crate::parts::{el, key, made};
 use crate::route::Route;
 use crate::store::Store;
 
@@ -26,7 +26,7 @@ const PARTS: [(&str, &str, &str); 5] = [
 /// A part, as a screen that leads back to where it was come from.
 pub fn primer(part: &str, from: &str) -> AnyView {
     store().fetch_primer();
-    let (part, title, _) = PARTS.into_iter().find(|known| known.0 == part).unwrap_or(PARTS[0]);
+    let (part, title, _) = *PARTS.iter().find(|known| known.0 == part).unwrap_or(&PARTS[0]);
     let here = Route::parse(from);
     let lines = Arc::new(move |store| lines(store, part));
     desk(title, &here, Some(("Back", here.clone())), lines)
@@ -44,13 +44,13 @@ pub fn key_to(says: &'static str, part: &'static str, from: Route) -> AnyView {
 
 /// A row to each part.
 pub fn rows(from: &Route) -> Vec<Line> {
-    let row = |(part, title, about): (&str, &str, &str)| Line::Row {
-        label: title.to_owned(),
-        value: about.to_owned(),
+    let row = |(part, title, about): &(&str, &str, &str)| Line::Row {
+        label: (*title).to_owned(),
+        value: (*about).to_owned(),
         more: String::new(),
         act: to(read(part, from)),
     };
-    PARTS.into_iter().map(row).collect()
+    PARTS.iter().map(row).collect()
 }
 
 fn lines(store: Store, part: &'static str) -> Vec<Line> {
@@ -84,36 +84,38 @@ fn lines(store: Store, part: &'static str) -> Vec<Line> {
 }
 
 /// A section, and behind one touch the words of the trade that are in it.
-fn draw(section: &Section, words: &[Section]) -> AnyView {
-    let mut all = vec![el("h2", "lead", vec![made(section.heading.clone())])];
-    if !section.mark.is_empty() {
-        let path = vec![line("", section.mark.clone())];
+fn draw(section: &[String], words: &[Section]) -> AnyView {
+    let mut all = vec![el("h2", "lead", vec![made(section[HEADING].clone())])];
+    if !section[MARK].is_empty() {
+        let path = vec![line("", section[MARK].clone())];
         all.push(drawing("pic primer__pic".to_owned(), "0 0 96 64", "xMinYMid", path));
     }
-    all.extend(section.paragraphs.iter().map(|text| el("p", "", vec![made(text.clone())])));
-    let text = section.paragraphs.concat().to_ascii_lowercase();
-    let mut found = words.to_vec();
-    found.retain(|word| !word.mark.is_empty() && text.contains(&word.mark));
-    if !found.is_empty() {
-        let names: Vec<_> = found.iter().map(|word| word.heading.as_str()).collect();
-        let names = made(names.join(", "));
-        all.push(el(
-            "details",
-            "",
-            vec![el("summary", "", vec![plain("Words: "), names]), list(&found)],
-        ));
+    let mut text = String::new();
+    for paragraph in &section[PARAGRAPHS..] {
+        text.push_str(paragraph);
+        all.push(el("p", "", vec![made(paragraph.clone())]));
+    }
+    text.make_ascii_lowercase();
+    let (mut names, mut rows) = (String::from("Words"), Vec::new());
+    for word in words {
+        if !word[MARK].is_empty() && text.contains(&word[MARK]) {
+            names.push_str(if rows.is_empty() { ": " } else { ", " });
+            names.push_str(&word[HEADING]);
+            rows.push(row(word));
+        }
+    }
+    if !rows.is_empty() {
+        let rows = el("ul", "cautions", rows);
+        all.push(el("details", "", vec![el("summary", "", vec![made(names)]), rows]));
     }
     el("section", "primer__section", all)
 }
 
 fn meanings(words: Vec<Section>) -> Line {
-    Line::View(Arc::new(move || list(&words)))
+    Line::View(Arc::new(move || el("ul", "cautions", words.iter().map(|word| row(word)).collect())))
 }
 
-fn list(words: &[Section]) -> AnyView {
-    let row = |word: &Section| {
-        let meaning = el("span", "quiet", vec![made(word.paragraphs.concat())]);
-        el("li", "caution", vec![el("b", "", vec![made(word.heading.clone())]), meaning])
-    };
-    el("ul", "cautions", words.iter().map(row).collect())
+fn row(word: &[String]) -> AnyView {
+    let meaning = el("span", "quiet", vec![made(word[PARAGRAPHS].clone())]);
+    el("li", "caution", vec![el("b", "", vec![made(word[HEADING].clone())]), meaning])
 }

@@ -2,32 +2,34 @@
 
 use serde_json::Value;
 
-/// One section.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Section {
-    /// What it is called.
-    pub heading: String,
-    /// Of a word, the letters it is found by in other texts; elsewhere the path of a line drawing.
-    /// Empty: none.
-    pub mark: String,
-    /// What it says, at least one.
-    pub paragraphs: Vec<String>,
-}
+/// A section: part, heading, mark, and at least one paragraph.
+///
+/// The mark of a word is the letters it is found by in other texts; elsewhere it is the path of a
+/// line drawing. Empty: none.
+pub type Section = Vec<String>;
 
-/// The sections of one part, in their order. The file is an array of sections, a section an array of
-/// texts: part, heading, mark, paragraphs. Nothing if the file is anything else.
+/// The place of a section's heading.
+pub const HEADING: usize = 1;
+/// The place of its mark.
+pub const MARK: usize = 2;
+/// The place of its first paragraph.
+pub const PARAGRAPHS: usize = 3;
+
+/// The sections of one part, in their order. The file is an array of sections, and a section an
+/// array of texts. Nothing if the file is anything else.
 pub fn sections(file: &str, part: &str) -> Option<Vec<Section>> {
     let Ok(Value::Array(all)) = serde_json::from_str(file) else { return None };
     let mut sections = Vec::new();
-    for section in all {
-        let Value::Array(texts) = section else { return None };
-        let mut texts = texts.iter().map(Value::as_str);
-        let of = texts.next()??;
-        let (heading, mark) = (texts.next()??.to_owned(), texts.next()??.to_owned());
-        let paragraphs: Option<Vec<_>> = texts.map(|text| Some(text?.to_owned())).collect();
-        let paragraphs = paragraphs.filter(|paragraphs| !paragraphs.is_empty())?;
-        if of == part {
-            sections.push(Section { heading, mark, paragraphs });
+    for section in &all {
+        let mut texts = Vec::new();
+        for text in section.as_array()? {
+            texts.push(text.as_str()?.to_owned());
+        }
+        if texts.len() <= PARAGRAPHS {
+            return None;
+        }
+        if texts[0] == part {
+            sections.push(texts);
         }
     }
     Some(sections)
@@ -41,17 +43,12 @@ mod tests {
     fn a_part_is_read_in_its_order() {
         let file =
             r#"[["a", "One", "", "x", "y"], ["b", "Two", "m", "z"], ["a", "Three", "", "w"]]"#;
-        let section = |heading: &str, mark: &str, paragraphs: &[&str]| Section {
-            heading: heading.to_owned(),
-            mark: mark.to_owned(),
-            paragraphs: paragraphs.iter().map(|text| (*text).to_owned()).collect(),
+        let texts = |part: &str| -> Vec<String> {
+            sections(file, part).unwrap().iter().map(|section| section[1..].join("|")).collect()
         };
-        assert_eq!(
-            sections(file, "a").unwrap(),
-            [section("One", "", &["x", "y"]), section("Three", "", &["w"])]
-        );
-        assert_eq!(sections(file, "b").unwrap(), [section("Two", "m", &["z"])]);
-        assert_eq!(sections(file, "c").unwrap(), []);
+        assert_eq!(texts("a"), ["One||x|y", "Three||w"]);
+        assert_eq!(texts("b"), ["Two|m|z"]);
+        assert!(texts("c").is_empty());
     }
 
     #[test]
