@@ -66,7 +66,7 @@ fn the_first_roll_offers_practice_before_anything_is_laid_out() {
         page.open("").await;
         page.advance(1.0).await;
         page.press("DEVELOP A ROLL").await;
-        page.press("Practise with water first").await;
+        page.press("Practise with water").await;
         assert_eq!(page.heading().await, "Practise");
     });
 }

@@ -31,6 +31,8 @@ fn the_whole_job_explains_each_word_of_the_trade_in_one_touch() {
         assert!(page.shows("The tube in the middle of the tank").await, "{}", page.words().await);
         page.press("WORDS").await;
         page.until_shows("Words of this page").await;
+        // Another screen is seen from its top.
+        assert_eq!(page.eval("scrollY").await, 0);
         page.press("Back").await;
         page.until_shows("In one breath").await;
         page.press("Back").await;

@@ -271,6 +271,11 @@ pub fn focus_key(nth: u32) -> bool {
     half.is_some_and(|half| half.focus().is_ok())
 }
 
+/// Moves to the top of the page.
+pub fn to_top() {
+    let _ = super::call(&window(), "scrollTo", &[0.into(), 0.into()]);
+}
+
 /// Opens the browser's own way of printing.
 pub fn print() {
     let _ = super::call(&window(), "print", &[]);

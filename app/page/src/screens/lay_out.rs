@@ -52,6 +52,11 @@ fn cautions() -> Vec<AnyView> {
         store.keep_cautions_read();
         store.go(Route::LayOut(1));
     });
+    let practise = on_press(|store| store.go(Route::Practise));
+    let more = vec![
+        primer::key_to("More on each", "cautions", Route::LayOut(0)),
+        key("key--plain", "Practise with water", practise),
+    ];
     let row = |caution: &crate::text::cautions::Caution| {
         let why = words("span", "quiet", caution.why);
         el("li", "caution", vec![words("b", "", caution.what), why])
@@ -61,8 +66,7 @@ fn cautions() -> Vec<AnyView> {
         words("h2", "lead", "Before you begin"),
         el("ul", "cautions", CAUTIONS.iter().map(row).collect()),
         words("p", "note", DEFERS),
-        primer::key_to("More on each", "cautions", Route::LayOut(0)),
-        key("key--plain", "Practise with water first", on_press(|store| store.go(Route::Practise))),
+        el("div", "pair", more),
     ];
     vec![
         el("div", "desk__body", body),

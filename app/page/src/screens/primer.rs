@@ -10,7 +10,7 @@ use session::notebook::primer::{HEADING, MARK, PARAGRAPHS, Section, sections};
 use super::desk::{Line, Press, desk, to};
 use super::{on_press, store};
 use crate::parts::pic::{drawing, line};
-use crate::parts::{el, key, made};
+use crate::parts::{el, key, made, words as words_of};
 use crate::route::Route;
 use crate::store::Store;
 
@@ -96,17 +96,18 @@ fn draw(section: &[String], words: &[Section]) -> AnyView {
         all.push(el("p", "", vec![made(paragraph.clone())]));
     }
     text.make_ascii_lowercase();
-    let (mut names, mut rows) = (String::from("Words"), Vec::new());
+    let (mut names, mut rows) = (String::new(), Vec::new());
     for word in words {
         if !word[MARK].is_empty() && text.contains(&word[MARK]) {
-            names.push_str(if rows.is_empty() { ": " } else { ", " });
+            names.push_str(if rows.is_empty() { "" } else { ", " });
             names.push_str(&word[HEADING]);
             rows.push(row(word));
         }
     }
     if !rows.is_empty() {
         let rows = el("ul", "cautions", rows);
-        all.push(el("details", "", vec![el("summary", "", vec![made(names)]), rows]));
+        let names = vec![words_of("b", "", "What these mean"), made(names)];
+        all.push(el("details", "", vec![el("summary", "", names), rows]));
     }
     el("section", "primer__section", all)
 }

@@ -25,15 +25,9 @@ pub const CAUTIONS: [Caution; 7] = [
         what: "Thermometer, not hand",
         why: "60 °C (140 °F) burns in 3 seconds. Cold first.",
     },
-    Caution {
-        what: "No mains near water",
-        why: "Phone and lamp on battery, away from the splash.",
-    },
+    Caution { what: "No mains near water", why: "Phone and lamps on battery." },
     Caution { what: "Nothing for food", why: "No children, no animals: it looks like juice." },
-    Caution {
-        what: "Not down the drain",
-        why: "Used bleach-fix holds silver: a jug with a label.",
-    },
+    Caution { what: "Not down the drain", why: "Used bleach-fix holds silver. Into a jug." },
 ];
 
 /// Who has the last word.
