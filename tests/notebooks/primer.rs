@@ -1,5 +1,6 @@
 //! What there is to read: it is whole, and its figures are those of the sheets and the tables.
 
+use process_model::printed::faults;
 use process_model::sheet::{Bath, SheetId};
 use session::notebook::primer::{HEADING, MARK, PARAGRAPHS, Section, sections};
 use session::sheets::Known;
@@ -23,7 +24,7 @@ fn section(of: &str, heading: &str) -> String {
 
 #[test]
 fn every_part_is_there_and_says_something() {
-    let count: usize = PARTS.iter().map(|name| part(name).len()).sum();
+    let count: usize = PARTS.iter().chain(&["faults"]).map(|name| part(name).len()).sum();
     assert_eq!(count, file().lines().count() - 2, "a section a line, each of a known part");
     for name in PARTS {
         let all = part(name);
@@ -35,6 +36,18 @@ fn every_part_is_there_and_says_something() {
             }
             assert!(section[PARAGRAPHS..].iter().all(|text| text.len() > 10), "{section:?}");
         }
+    }
+}
+
+#[test]
+fn every_fault_is_told_with_its_causes_and_its_source() {
+    let told = part("faults");
+    let ids: Vec<_> = told.iter().map(|row| row[HEADING].as_str()).collect();
+    assert_eq!(ids, faults().map(|fault| fault.id).collect::<Vec<_>>());
+    for row in told {
+        // Causes, what tells them apart, remedy, prevention, processes, source.
+        assert_eq!(row.len(), PARAGRAPHS + 6, "{row:?}");
+        assert!(!row[PARAGRAPHS].is_empty() && !row[PARAGRAPHS + 5].is_empty(), "{row:?}");
     }
 }
 

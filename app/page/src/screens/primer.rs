@@ -5,7 +5,7 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use session::notebook::primer::{HEADING, MARK, PARAGRAPHS, Section, sections};
+use session::notebook::primer::{HEADING, MARK, PARAGRAPHS, Section};
 
 use super::desk::{Line, Press, desk, to};
 use super::{on_press, store};
@@ -53,21 +53,23 @@ pub fn rows(from: &Route) -> Vec<Line> {
     PARTS.iter().map(row).collect()
 }
 
+/// Says so where it was asked for and could not be read.
+pub fn lost(store: Store) -> Option<Line> {
+    let is_lost = !store.finding.primer.get().is_empty() && store.primer("job").is_empty();
+    let why = "These pages could not be read. Open Sinkside once with a network, then come back.";
+    is_lost.then(|| Line::Said(why.to_owned()))
+}
+
 fn lines(store: Store, part: &'static str) -> Vec<Line> {
-    let file = store.finding.primer.get();
-    let Some(file) = file.first() else { return Vec::new() };
-    let of = |part: &str| sections(file, part).unwrap_or_default();
-    let shown = of(part);
+    let shown = store.primer(part);
     if shown.is_empty() {
-        let why =
-            "These pages could not be read. Open Sinkside once with a network, then come back.";
-        return vec![Line::Said(why.to_owned())];
+        return lost(store).into_iter().collect();
     }
     if part == "words" {
         let heading = Line::Heading("Words of this page".to_owned());
-        return vec![meanings(shown), heading, meanings(of("own"))];
+        return vec![meanings(shown), heading, meanings(store.primer("own"))];
     }
-    let words = if part == "job" { of("words") } else { Vec::new() };
+    let words = if part == "job" { store.primer("words") } else { Vec::new() };
     let here = store.route.get_untracked();
     let press = |says: &str, part: &str| Press::new(says, to(read(part, &here)));
     let mut lines = vec![Line::View(Arc::new(move || {
