@@ -9,7 +9,10 @@
 
   function show(id) {
     var block = document.getElementById(id);
-    if (block) block.hidden = false;
+    if (block) {
+      block.hidden = false;
+      document.getElementById("starting").hidden = true;
+    }
     // An error may come before the page has been read to its end.
     else document.addEventListener("DOMContentLoaded", function () { show(id); }, { once: true });
   }
@@ -36,5 +39,17 @@
 
   window.addEventListener("unhandledrejection", function (event) { heard(event.reason); });
 
-  window.addEventListener("TrunkApplicationStarted", function () { started = true; });
+  window.addEventListener("TrunkApplicationStarted", function () {
+    started = true;
+    document.getElementById("starting").hidden = true;
+  });
+
+  // A shortcut of the home screen where the page is open already: it is brought to the front, and
+  // only its fragment changes, so that a run goes on.
+  if (window.launchQueue) {
+    window.launchQueue.setConsumer(function (launch) {
+      var to = launch.targetURL ? new URL(launch.targetURL).hash : "";
+      if (to) location.hash = to;
+    });
+  }
 })();

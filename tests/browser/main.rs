@@ -12,6 +12,7 @@ mod access;
 mod bad_input;
 mod faults;
 mod harness;
+mod newcomer;
 mod notebook;
 mod numbers;
 mod offline;

@@ -32,6 +32,7 @@ pub async fn walk(page: &Page, mut visit: impl AsyncFnMut(&Page, Stop)) {
     page.open("").await;
     page.advance(1.0).await;
     visit(page, desk("01-bench-first")).await;
+    reading(page, &mut visit).await;
     page.press("DEVELOP A ROLL").await;
     visit(page, desk("02-cautions")).await;
     page.press("ALL OF THIS IS SO").await;
@@ -59,6 +60,25 @@ pub async fn walk(page: &Page, mut visit: impl AsyncFnMut(&Page, Stop)) {
     developer(page, &mut visit).await;
     bleach_fix_and_wash(page, &mut visit).await;
     after(page, &mut visit).await;
+}
+
+/// What there is to read.
+async fn reading(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
+    let desk = |name| Stop { name, kind: Kind::Desk };
+    page.press("First time").await;
+    page.until_shows("In one breath").await;
+    visit(page, desk("01a-job")).await;
+    for (key, name) in
+        [("PRACTISE LOADING", "01b-loading"), ("WORDS", "01c-words"), ("CAUTIONS", "01d-cautions")]
+    {
+        page.press(key).await;
+        visit(page, desk(name)).await;
+        page.press("Back").await;
+    }
+    page.press("Settings").await;
+    page.press("The phone").await;
+    visit(page, desk("01e-phone")).await;
+    page.press("Bench").await;
 }
 
 async fn tempering(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {

@@ -4,6 +4,7 @@
 
 mod demo;
 mod others;
+mod primer;
 
 use expect_test::expect_file;
 use serde_json::{Value, json};

@@ -129,6 +129,15 @@ fn the_readme_says_the_job_and_the_two_commands() {
 }
 
 #[test]
+fn fonts_and_icons_are_no_more_than_a_phone_should_wait_for() {
+    let folders =
+        ["public/fonts", "public/icons"].map(|folder| files_in(&repository().join(folder)));
+    let sizes = folders.concat().into_iter().map(|file| file.metadata().expect("a size").len());
+    let sum: u64 = sizes.sum();
+    assert!(sum <= 120_000, "{sum} bytes");
+}
+
+#[test]
 fn nothing_is_left_undone_in_the_code() {
     // Written apart, so that this file does not find itself.
     let marks = [["TO", "DO"], ["FIX", "ME"], ["#[ign", "ore"], ["#[should_", "panic"]];

@@ -22,6 +22,12 @@ const FILES: &str = "\"__FILES__\"";
 /// Endings of the boot set. Texts such as a font's licence are served but not kept on the phone.
 const BOOT: [&str; 8] = ["html", "js", "wasm", "css", "woff2", "png", "svg", "webmanifest"];
 
+/// What a person may want to read at a sink without a network.
+const PRIMER: &str = "primer.json";
+
+/// Pictures that a browser shows before it installs the page. The page itself shows none of them.
+const PICTURES: &str = "pictures/";
+
 /// Why the worker could not be written.
 #[derive(Debug, Error, PartialEq, Eq)]
 pub enum PrecacheError {
@@ -60,8 +66,10 @@ pub fn worker(template: &str, files: &[BuildFile]) -> Result<String, PrecacheErr
 /// The files the page starts from, in the order of `files`.
 fn boot_set(files: &[BuildFile]) -> Vec<&BuildFile> {
     let workers = [WORKER, WORKER_OFF];
-    let boots =
-        |file: &&BuildFile| BOOT.contains(&file.ending()) && !workers.contains(&file.path.as_str());
+    let boots = |file: &&BuildFile| {
+        let starts = BOOT.contains(&file.ending()) && !file.path.starts_with(PICTURES);
+        (starts || file.path == PRIMER) && !workers.contains(&file.path.as_str())
+    };
     files.iter().filter(boots).collect()
 }
 

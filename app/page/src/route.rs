@@ -28,6 +28,10 @@ pub enum Route {
     Hang,
     /// What is written down after a run, by the run's id.
     WriteUp(String),
+    /// Something to read: which part of the primer, and the address it was come from.
+    Primer(String, String),
+    /// The same as last time, from outside of the page.
+    Same,
     /// Rolls, waiting and done.
     Rolls,
     /// Rolls that were put aside.
@@ -75,6 +79,11 @@ impl Route {
         let third = parts.next().unwrap_or_default();
         let edits = third == "edit";
         match (first, second) {
+            ("primer", Some(part)) => {
+                let from = fragment.trim_start_matches('/').get("primer//".len() + part.len()..);
+                Self::Primer(part, from.unwrap_or_default().to_owned())
+            }
+            ("same", _) => Self::Same,
             ("settings", _) => Self::Settings,
             ("practise", _) => Self::Practise,
             ("lay-out", group) => {
@@ -128,6 +137,8 @@ impl Route {
             Self::Run => "/run".to_owned(),
             Self::Hang => "/hang".to_owned(),
             Self::WriteUp(id) => format!("/write-up/{id}"),
+            Self::Primer(part, from) => format!("/primer/{part}/{from}"),
+            Self::Same => "/same".to_owned(),
             Self::Rolls => "/rolls".to_owned(),
             Self::Roll(id) => format!("/rolls/{id}"),
             Self::RollEdit(id) => format!("/rolls/{id}/edit"),
@@ -189,6 +200,9 @@ mod tests {
             Route::Run,
             Route::Hang,
             Route::WriteUp(id()),
+            Route::Primer("words".to_owned(), "lay-out/3".to_owned()),
+            Route::Primer("job".to_owned(), String::new()),
+            Route::Same,
             Route::Rolls,
             Route::Roll(id()),
             Route::RollEdit(id()),

@@ -13,6 +13,7 @@ pub mod lay_out;
 mod learned;
 pub mod mix;
 pub mod practise;
+pub mod primer;
 pub mod put_aside;
 pub mod roll;
 pub mod roll_edit;
@@ -37,6 +38,7 @@ pub mod write_up;
 use leptos::prelude::*;
 use session::view::Scene;
 
+use crate::browser::events;
 use crate::keys;
 use crate::parts::{anew, changing, el_with, fixed, said};
 use crate::route::Route;
@@ -57,6 +59,12 @@ pub fn on_press(action: impl Fn(Store) + Send + Sync + 'static) -> Callback<()> 
     })
 }
 
+/// Another screen is seen from its top, wherever the last one was.
+fn at_its_top(route: Route) -> Route {
+    events::to_top();
+    route
+}
+
 /// The page: the screen of the address.
 #[component]
 pub fn App() -> impl IntoView {
@@ -66,10 +74,12 @@ pub fn App() -> impl IntoView {
     view! {
         // The one voice of the page for screen readers: every sentence, spoken or not.
         {el_with("p", fixed("unseen"), vec![("role", fixed("status"))], vec![changing(said(move || store.said.get()))])}
-        {anew(move || match store.route.get() {
+        {anew(move || match at_its_top(store.route.get()) {
             Route::Bench => bench::Bench().into_any(),
             Route::Settings => settings::Settings().into_any(),
+            Route::Same => bench::same(),
             Route::Practise => practise::Practise().into_any(),
+            Route::Primer(part, from) => primer::primer(&part, &from),
             Route::WriteUp(id) => view! { <write_up::WriteUp id /> }.into_any(),
             Route::RollEdit(id) => view! { <roll_edit::RollEdit id /> }.into_any(),
             Route::Sheets => sheets::Sheets().into_any(),

@@ -9,6 +9,7 @@ mod heard;
 mod kept;
 mod practice;
 mod press;
+mod primer;
 mod readings;
 mod records;
 mod rolls;

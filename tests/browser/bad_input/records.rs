@@ -117,7 +117,12 @@ fn habits_that_cannot_be_read_are_as_they_were_at_first() {
             put(page, "single", key, value).await;
         }
         page.reload_to("Bench").await;
-        page.until_shows("fill 10 s, drain 10 s, lead-in 8 s").await;
+        page.until_shows("DEVELOP A ROLL").await;
+        page.advance(1.0).await;
+        page.press("Settings").await;
+        let value = "document.querySelector('input[aria-label^=\"Pouring in\"]').value";
+        assert_eq!(page.eval(value).await, "10");
+        page.press("Bench").await;
         page.advance(1.0).await;
         page.lay_out().await;
         page.start_to_developer().await;

@@ -165,6 +165,12 @@ pub fn show_demo(so: bool) {
     let _ = window().location().set_href(&format!("{path}{}", if so { DEMO } else { "" }));
 }
 
+/// Whether the page was opened from the home screen, where a browser keeps its tabs apart from that;
+/// nothing where it does not.
+pub fn is_from_home() -> Option<bool> {
+    super::property(&window().navigator(), "standalone")?.as_bool()
+}
+
 /// What the address has when the page shows the demonstration.
 const DEMO: &str = "?demo";
 
@@ -263,6 +269,11 @@ pub fn focus_key(nth: u32) -> bool {
     let half = document.query_selector(&place).ok().flatten();
     let half = half.and_then(|half| half.dyn_into::<web_sys::HtmlElement>().ok());
     half.is_some_and(|half| half.focus().is_ok())
+}
+
+/// Moves to the top of the page.
+pub fn to_top() {
+    let _ = super::call(&window(), "scrollTo", &[0.into(), 0.into()]);
 }
 
 /// Opens the browser's own way of printing.

@@ -107,10 +107,13 @@ async fn awaited(of: &JsValue, method: &str, arguments: &[JsValue]) -> Option<Js
     settled(call(of, method, arguments)?).await.ok()
 }
 
-/// The text of a file that was published with the page.
-pub async fn published(name: &str) -> Option<String> {
-    let found = awaited(&window(), "fetch", &[name.into()]).await?;
-    awaited(&found, "text", &[]).await?.as_string()
+/// The text of a file that was published with the page. Boxed, so that who asks for one does not
+/// bring all of this along.
+pub fn published(name: &'static str) -> Later<Option<String>> {
+    Box::pin(async move {
+        let found = awaited(&window(), "fetch", &[name.into()]).await?;
+        awaited(&found, "text", &[]).await?.as_string()
+    })
 }
 
 /// What a promise comes to.

@@ -24,6 +24,18 @@ pub enum Pic {
     Tub,
     /// Film on a line.
     Hanger,
+    /// A glove.
+    Glove,
+    /// A towel over its rail.
+    Towel,
+    /// Scissors.
+    Scissors,
+    /// Film in its cassette.
+    Film,
+    /// A page of sleeves.
+    Sleeves,
+    /// The column of a tank.
+    Column,
     /// Onward; or steady.
     Go,
     /// Warming.
@@ -62,6 +74,19 @@ const HANGER: &[&str] = &[
     "M12 22h10M12 29h10M12 36h10M26 22h10M26 29h10",
 ];
 const REEL: &[&str] = &["M8 8h32M8 40h32", "M14 8v32M34 8v32", "M20 14h8v20h-8z"];
+const GLOVE: &[&str] = &[
+    "M15 44V27l-5.5-7.5a3 3 0 0 1 4.8-3.6L18 21V9a2.7 2.7 0 0 1 5.4 0v10V7a2.7 2.7 0 0 1 5.4 0v12V9a2.7 \
+     2.7 0 0 1 5.4 0v18l-3 8v9zM15 38h16",
+];
+const TOWEL: &[&str] = &["M6 9h36M11 9v31h18V9M29 9v23h8V9M11 34h18"];
+const SCISSORS: &[&str] = &[
+    "M19 37a5.5 5.5 0 1 1-11 0a5.5 5.5 0 1 1 11 0M40 37a5.5 5.5 0 1 1-11 0a5.5 5.5 0 1 1 11 0M17 33 32 \
+     6M31 33 16 6",
+];
+const FILM: &[&str] =
+    &["M7 12h15v27H7zM11 12V8h7v4M22 16h20v19H22M28 21h1M36 21h1M28 30h1M36 30h1"];
+const SLEEVES: &[&str] = &["M8 6h32v36H8zM8 18h32M8 30h32"];
+const COLUMN: &[&str] = &["M20 6h8v32h-8zM12 38h24v4H12z"];
 const GO: &[&str] = &["M17 8l16 16-16 16"];
 const RISING: &[&str] = &["M10 38 38 10M17 10h21v21"];
 const FALLING: &[&str] = &["M10 10l28 28M38 17v21H17"];
@@ -77,6 +102,12 @@ impl Pic {
             Self::Tub => TUB,
             Self::Hanger => HANGER,
             Self::Reel => REEL,
+            Self::Glove => GLOVE,
+            Self::Towel => TOWEL,
+            Self::Scissors => SCISSORS,
+            Self::Film => FILM,
+            Self::Sleeves => SLEEVES,
+            Self::Column => COLUMN,
             Self::Go => GO,
             Self::Rising => RISING,
             Self::Falling => FALLING,

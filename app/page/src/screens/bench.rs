@@ -10,7 +10,7 @@ use super::{on_press, store};
 use crate::parts::pic::{Pic, picture};
 use crate::parts::{
     alert, button, changing, either, el, el_with, fixed, key, key_more, live, plain, press, said,
-    shown, words,
+    shown, whether, words,
 };
 use crate::ports::Offline;
 use crate::route::Route;
@@ -32,7 +32,7 @@ pub fn Bench() -> impl IntoView {
         update(),
         shown(first, for_the_first_time),
         either(move || live.get(), running, develop),
-        shown(move || !live.get(), practise),
+        shown(move || !live.get(), move || practise(whether(first))),
     ];
     body.push(next::ledger());
     body.extend(ready());
@@ -68,14 +68,25 @@ fn develop() -> AnyView {
     large("DEVELOP A ROLL", said(sheet), begin)
 }
 
-/// What can be done instead.
-fn practise() -> AnyView {
+/// The Bench for one who asks for the same as last time from outside of the page: it goes on from
+/// there once the runs have been read.
+pub fn same() -> AnyView {
+    store().load_kept();
+    Bench().into_any()
+}
+
+/// What can be done instead. For the first time it is said at full length.
+fn practise(first: Signal<bool>) -> AnyView {
     let store = store();
     let practise = on_press(|store| store.go(Route::Practise));
     let write = on_press(|store: Store| store.go(Route::RollEdit(store.new_id())));
+    let either = move |then: &'static str, other: &'static str| {
+        said(move || if first.get() { then } else { other }.to_owned())
+    };
+    let new = either("I only want to write down a roll", "New roll");
     let pair = vec![
         key_more("", "Practise", "with water", practise),
-        key_more("", "New roll", "write it down", write),
+        key_more("", new, either("", "write it down"), write),
     ];
     let again = shown(
         move || store.last_run().is_some(),

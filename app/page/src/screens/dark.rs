@@ -11,7 +11,7 @@ use crate::store::Store;
 const STEPS: [(&str, &str); 3] = [
     ("1", "Flight mode on"),
     ("2", "Lock button; leave it outside: black glows"),
-    ("3", "Reel, core, lid, scissors in order"),
+    ("3", "Reel, column, lid, scissors in order"),
 ];
 
 /// Before the light goes out.

@@ -5,7 +5,7 @@ use crate::parts::{all, anew, el, key, key_more, live, made, mark, shown, toggle
 use leptos::prelude::*;
 use session::cue::Tone;
 
-use super::{on_press, store};
+use super::{on_press, primer, store};
 use crate::ports::{Sound, Speech};
 use crate::route::Route;
 use crate::store::Store;
@@ -14,6 +14,9 @@ use crate::text::lay_out::{GROUPS, Group, SOUND_TIPS, Thing};
 
 /// The number of the last screen: cautions, then groups, then the sound check.
 const SOUND_CHECK: usize = GROUPS.len() + 1;
+
+/// The number of the group in the dark room.
+const DARK_ROOM: usize = GROUPS.len();
 
 /// One group.
 #[component]
@@ -49,6 +52,11 @@ fn cautions() -> Vec<AnyView> {
         store.keep_cautions_read();
         store.go(Route::LayOut(1));
     });
+    let practise = on_press(|store| store.go(Route::Practise));
+    let more = vec![
+        primer::key_to("More on each", "cautions", Route::LayOut(0)),
+        key("key--plain", "Practise with water", practise),
+    ];
     let row = |caution: &crate::text::cautions::Caution| {
         let why = words("span", "quiet", caution.why);
         el("li", "caution", vec![words("b", "", caution.what), why])
@@ -58,6 +66,7 @@ fn cautions() -> Vec<AnyView> {
         words("h2", "lead", "Before you begin"),
         el("ul", "cautions", CAUTIONS.iter().map(row).collect()),
         words("p", "note", DEFERS),
+        el("div", "pair", more),
     ];
     vec![
         el("div", "desk__body", body),
@@ -104,6 +113,9 @@ fn things(group: Group, nth: usize) -> Vec<AnyView> {
         body.push(rolls());
         body.push(key("key--plain", "Cautions again", safety));
     }
+    if nth == DARK_ROOM {
+        body.push(primer::key_to("Practise loading", "loading", Route::LayOut(nth)));
+    }
     let next = key_more("key--next key--big", "ALL HERE", format!("next: {coming}"), next);
     vec![el("div", "desk__body", body), el("footer", "desk__foot desk__foot--act", vec![next])]
 }
@@ -119,13 +131,19 @@ fn row(thing: Thing) -> AnyView {
 
 fn pic(name: &str) -> Pic {
     match name {
-        "Tub" | "Towel" => Pic::Tub,
+        "Tub" => Pic::Tub,
+        "Gloves" => Pic::Glove,
+        "Towel" => Pic::Towel,
         "Developer" | "Bleach-fix" | "Stabiliser" => Pic::Bottle,
         "Pre-soak water" => Pic::Cylinder,
         "Thermometer" => Pic::Thermometer,
         "Funnel" => Pic::Funnel,
-        "Reel" | "Film" | "Column" => Pic::Reel,
-        "Pegs and weight" | "Film sleeves" => Pic::Hanger,
+        "Reel" => Pic::Reel,
+        "Film" => Pic::Film,
+        "Column" => Pic::Column,
+        "Opener, scissors" => Pic::Scissors,
+        "Pegs and weight" => Pic::Hanger,
+        "Film sleeves" => Pic::Sleeves,
         _ => Pic::Tank,
     }
 }
@@ -153,6 +171,7 @@ fn sound_check() -> Vec<AnyView> {
         live("p", "", move || answer().to_owned()),
         key_more("key--big", "PLAY", "three tones and a sentence", play),
         el("ul", "tips", tips),
+        primer::key_to("More on the phone", "phone", Route::LayOut(SOUND_CHECK)),
     ];
     let keys = vec![
         key_more("key--big", "NOT CLEAR", "go by the screen", on),

@@ -19,10 +19,10 @@ fn lines() -> Vec<Line> {
         Line::Lead("Tap water, an empty tank, and the real clock.".to_owned()),
         says("Have ready: the tank with its reel and no film, a jug of cold tap water, a bowl."),
         says(
-            "Pour in on the tone, and touch the screen when the tank is full. Pour out when it says so, and touch it when the tank is empty.",
+            "Pour in on the tone, and touch when the tank is full. Pour out when it says so, and touch when it is empty.",
         ),
         says(
-            "It learns how long your pouring takes, and makes no roll. Leave whenever you like: FAULT, then Leave now.",
+            "It learns how long your pouring takes, and makes no roll. To leave: FAULT, then Leave now.",
         ),
         Line::Keys(vec![
             Press::new("START PRACTICE", act(|store| store.start_practice()))

@@ -82,7 +82,7 @@ fn head(store: Store, roll: &Record) -> Vec<Line> {
         Press::new("EDIT", to(Route::RollEdit(id.clone()))),
         Press::new("COMPARE", to(Route::Compare(id, String::new()))).more("with another roll"),
     ]));
-    lines.extend(seen::on(roll));
+    lines.extend(seen::on(store, roll));
     lines
 }
 

@@ -9,6 +9,7 @@ use session::habits::{Convention, Ground, Habits, Pace, Range, Scale, Side, Volu
 use session::notebook::file::Preview;
 
 use super::desk::{Act, Desk, Field, Line, Press, Typing, act, to};
+use super::primer;
 use crate::browser::events;
 use crate::route::Route;
 use crate::store::{Backup, Store};
@@ -43,6 +44,8 @@ fn lines(store: Store) -> Vec<Line> {
     lines.extend(seen(&habits));
     lines.extend(file(store));
     lines.extend(kept(store));
+    lines.push(Line::Heading("To read".to_owned()));
+    lines.extend(primer::rows(&Route::Settings));
     lines
 }
 

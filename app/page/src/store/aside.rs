@@ -22,6 +22,7 @@ pub struct Aside {
     pub(super) file_saved: Option<Timestamp>,
     pub(super) backup: Backup,
     pub(super) hint: (String, String),
+    pub(super) primer: Vec<String>,
     pub(super) copied: &'static str,
     pub(super) ticked: Vec<String>,
     pub(super) picked: Vec<String>,
@@ -45,6 +46,7 @@ impl Aside {
             file_saved: None,
             backup: Backup::None,
             hint: (String::new(), String::new()),
+            primer: Vec::new(),
             copied: "",
             ticked: Vec::new(),
             picked: Vec::new(),
@@ -107,6 +109,8 @@ pub struct Finding {
     pub only: Known<u32>,
     /// How many screenfuls of them are drawn.
     pub pages: Known<u32>,
+    /// The file of what there is to read, once it was asked for; empty if it could not be had.
+    pub primer: Known<Vec<String>>,
 }
 
 impl Finding {
@@ -117,6 +121,7 @@ impl Finding {
             faults: RwSignal::new(String::new()),
             only: Known::new(aside, |aside| &mut aside.only, |aside| aside.only),
             pages: Known::new(aside, |aside| &mut aside.pages, |aside| aside.pages),
+            primer: Known::new(aside, |aside| &mut aside.primer, |aside| aside.primer.clone()),
         }
     }
 }

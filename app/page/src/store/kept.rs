@@ -236,6 +236,9 @@ impl Store {
                 let mut kept = sorted_out(runs, entries);
                 kept.extend(self.take_records(records));
                 self.kept.set(kept);
+                if self.loaded.get_untracked() {
+                    self.same_if_asked();
+                }
             }
         });
     }

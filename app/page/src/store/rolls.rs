@@ -134,6 +134,19 @@ impl Store {
         if is_worn { Route::LayOut(1) } else { Route::Tempering }
     }
 
+    /// Does so for one who asked from outside of the page, by its address.
+    pub(super) fn same_if_asked(self) {
+        if self.route.get_untracked() != Route::Same {
+            return;
+        }
+        if self.is_live() {
+            return self.return_to_run();
+        }
+        self.route.set(Route::Bench);
+        events::set_fragment(&Route::Bench.fragment(), true);
+        self.same_again();
+    }
+
     /// A run that was kept, by its id.
     pub fn kept_run(self, id: &str) -> Option<OpenRun> {
         self.kept.with(|kept| {

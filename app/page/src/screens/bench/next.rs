@@ -1,6 +1,7 @@
 //! What is next, one row each: only what there is something to say about.
 
 use leptos::prelude::*;
+use session::habits::Habits;
 use session::notebook::{Kind, Record};
 use session::order;
 use session::rolls::Stage;
@@ -12,6 +13,7 @@ use crate::browser::events;
 use crate::parts::pic::{Pic, picture};
 use crate::parts::{all, anew, el, made, press, words};
 use crate::route::Route;
+use crate::screens::primer::read;
 use crate::screens::rolls::{title, waiting};
 use crate::screens::trials::question;
 use crate::screens::{on_press, store};
@@ -56,12 +58,38 @@ fn rows(store: Store) -> Vec<Row> {
     }
     rows.extend(trials(store));
     rows.extend(kept(store));
+    let first = store.loaded.get() && store.kept.read().is_empty();
+    if first {
+        rows.extend(for_the_first_time());
+    }
     let habits = store.habits.read();
+    if first && *habits == Habits::default() {
+        return rows;
+    }
     let yours = format!(
         "fill {} s, drain {} s, lead-in {} s",
         habits.fill_s, habits.drain_s, habits.lead_in_s
     );
     rows.push(("Yours", yours, Route::Settings));
+    rows
+}
+
+/// What helps a newcomer, and nobody else.
+fn for_the_first_time() -> Vec<Row> {
+    let to = |part| read(part, &Route::Bench);
+    let mut rows = vec![("First time", "the whole job in two pages".to_owned(), to("job"))];
+    match events::is_from_home() {
+        // What is kept in a tab would not be found from the home screen.
+        Some(false) => {
+            let why = "add it to the home screen first: it keeps a notebook of its own";
+            rows.push(("The phone", why.to_owned(), to("phone")));
+        }
+        Some(true) => {
+            let why = "had one in a tab? Save its file there, read it here";
+            rows.push(("Notebook", why.to_owned(), Route::Settings));
+        }
+        None => {}
+    }
     rows
 }
 

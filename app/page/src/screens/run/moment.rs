@@ -49,13 +49,22 @@ pub fn moment() -> AnyView {
         // stands in a place of its own.
         let armed = view.read().as_ref().is_some_and(|view| view.armed);
         let notice = notice.filter(|notice| !armed && !notice.is_grave).map(|notice| notice.text);
-        notice.or_else(|| store.invitation()).unwrap_or_default()
+        let hint = || {
+            let view = view.read();
+            let view = view.as_ref().filter(|_| store.is_practice());
+            view.map(|view| text::practice::hint(view).to_owned())
+        };
+        notice.or_else(|| store.invitation()).or_else(hint).unwrap_or_default()
     });
     let lid = move || {
         let view = view.read();
         of_step(store, view.as_ref(), |_, step, _| text::lid(step.light)).unwrap_or_default()
     };
-    let is_said = move || fresh.get() && asked().is_none();
+    let teaches = move || {
+        let view = view.read();
+        store.is_practice() && view.as_ref().is_some_and(text::practice::goes_first)
+    };
+    let is_said = move || fresh.get() && asked().is_none() && !teaches();
     let said_class = said(move || if is_said() { "run__said" } else { "unseen" }.to_owned());
     let lid_class = said(move || {
         if told.read().is_empty() { "run__lid" } else { "run__lid run__lid--told" }.to_owned()
