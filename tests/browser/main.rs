@@ -10,11 +10,13 @@
 
 mod access;
 mod bad_input;
+mod drift;
 mod faults;
 mod harness;
 mod notebook;
 mod numbers;
 mod offline;
+mod security;
 mod sizes;
 mod sound;
 mod steps;
