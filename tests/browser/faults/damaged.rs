@@ -17,7 +17,7 @@ const MISSING: &str = "Some files of Sinkside are missing on this phone";
 fn module() -> (String, Vec<u8>) {
     let files = std::fs::read_dir(environment::bundle()).expect("the bundle is there").flatten();
     let mut names = files.map(|file| file.file_name().to_string_lossy().into_owned());
-    let name = names.find(|name| name.ends_with(".wasm")).expect("it has a module");
+    let name = names.find(|name| name.contains("_bg.wasm")).expect("it has a module");
     let bytes = std::fs::read(environment::bundle().join(&name)).expect("it can be read");
     (name, bytes)
 }
