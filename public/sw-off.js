@@ -10,6 +10,9 @@ self.addEventListener("install", () => self.skipWaiting());
 
 self.addEventListener("activate", (event) => event.waitUntil(remove()));
 
+// Whoever asks whether everything is kept, or for a version, learns that nothing is.
+self.addEventListener("message", (event) => event.ports[0]?.postMessage(false));
+
 // No page is loaded again: one in the middle of a run has all it needs, and the next start comes
 // from the network.
 async function remove() {

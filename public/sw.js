@@ -159,11 +159,14 @@ async function shell(request) {
   }
 }
 
+// What a phone kept badly would stop the page at every start: it is not given out but fetched again.
+// Without a network it is missing from then on, and the next start says so.
 async function listed(url, request) {
   const cache = await caches.open(CACHE);
   const held = await cache.match(url);
-  if (held) return held;
+  if (held && (await isSame(url, await held.clone().arrayBuffer()))) return held;
   try {
+    if (held) await cache.delete(url);
     await keep(cache, url);
     return (await cache.match(url)) ?? (await fetch(request));
   } catch {

@@ -1,5 +1,10 @@
 //! The accessibility rules of WCAG 2.2 AA, on every screen in both orientations.
 
+mod everywhere;
+mod keyboard;
+mod pixels;
+mod states;
+
 use crate::harness::page::Page;
 use crate::harness::run;
 use crate::harness::scene::Viewport;

@@ -3,8 +3,13 @@
 mod breaking;
 mod clocks;
 mod coming_back;
+mod connection;
+mod damaged;
 mod keeping;
+mod killed;
+mod reading_in;
 mod screen;
 mod sound;
 mod storage;
+mod updates;
 mod voice;

@@ -10,12 +10,14 @@
 
 mod access;
 mod bad_input;
+mod drift;
 mod faults;
 mod harness;
 mod newcomer;
 mod notebook;
 mod numbers;
 mod offline;
+mod security;
 mod sizes;
 mod sound;
 mod steps;

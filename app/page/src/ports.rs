@@ -102,6 +102,8 @@ pub enum StoreError {
     Full,
     /// No answer came in time.
     Slow,
+    /// Another window with an earlier version of the page is in the way.
+    Blocked,
     /// Something else.
     Broken,
 }
@@ -111,15 +113,13 @@ pub type Kept = (String, String);
 
 /// Texts that outlive the page. Each belongs to a shelf and has a key.
 pub trait Notebooks {
-    /// Keeps `text` so that it outlives a power cut.
-    fn keep(&self, shelf: Shelf, key: String, text: String) -> Later<Result<(), StoreError>>;
     /// Keeps `text`; a power cut may take it.
     fn jot(&self, shelf: Shelf, key: String, text: String) -> Later<Result<(), StoreError>>;
     /// One text.
     fn find(&self, shelf: Shelf, key: String) -> Later<Result<Option<String>, StoreError>>;
     /// Every text whose key begins with `prefix`, in the order of keys.
     fn all(&self, shelf: Shelf, prefix: String) -> Later<Result<Vec<Kept>, StoreError>>;
-    /// Keeps all of these or none of them.
+    /// Keeps all of these or none of them, so that they outlive a power cut.
     fn keep_all(&self, texts: Vec<(Shelf, String, String)>) -> Later<Result<(), StoreError>>;
     /// Throws everything away.
     fn erase(&self) -> Later<Result<(), StoreError>>;

@@ -37,7 +37,7 @@ use session::view::View;
 use session::{Run, view};
 
 use crate::browser::{Ports, events};
-use crate::ports::{Kept, Lit, Offline, Sound, Speech, StoreError, Truth};
+use crate::ports::{Lit, Offline, Shelf, Sound, Speech, StoreError, Truth};
 use crate::route::Route;
 use crate::typed::Typed;
 
@@ -239,8 +239,8 @@ struct Live {
     habits: Option<Record>,
     /// The first place in the open run's log that no kept entry has, readable or not.
     least_seq: u32,
-    /// Entries that could not be kept, by key.
-    unkept: Vec<Kept>,
+    /// What is not kept yet: shelf, key and text.
+    unkept: Vec<(Shelf, String, String)>,
 }
 
 impl Live {

@@ -337,6 +337,7 @@ pub fn store_error(error: StoreError) -> &'static str {
         StoreError::Refused => "Not kept: no storage",
         StoreError::Full => "Not kept: storage full",
         StoreError::Slow => "Not kept: no answer",
+        StoreError::Blocked => "Close the other window",
         StoreError::Broken => "Not kept: storage broken",
     }
 }

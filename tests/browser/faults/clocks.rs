@@ -52,6 +52,26 @@ fn a_clock_set_back_by_an_hour_changes_only_the_time_of_day() {
 }
 
 #[test]
+fn a_clock_set_on_by_an_hour_and_back_again_leaves_the_developer_as_it_was() {
+    run(async |stage| {
+        let page = &stage.page;
+        let zero = steps::to_developer(page).await;
+        page.advance_to(zero + 40.5).await;
+        page.shift_wall(HOUR).await;
+        page.advance_to(zero + 70.5).await;
+        assert_eq!(page.timer().await, "2:20");
+        page.shift_wall(-HOUR).await;
+        page.advance_to(zero + 221.0).await;
+        let unlike = steps::unlike(&page.heard().await, steps::DEVELOPER_CUES, zero, -0.5, 220.5);
+        assert!(unlike.is_empty(), "{}", unlike.join("\n"));
+        page.bath_is_out("Developer").await;
+        page.stop_here().await;
+        page.open_the_roll().await;
+        assert!(page.shows("Developer 3:30 3:41").await, "{}", page.words().await);
+    });
+}
+
+#[test]
 fn a_clock_set_back_and_a_killed_browser_leave_the_step_where_it_was() {
     run(async |stage| {
         let zero = steps::to_developer(&stage.page).await;

@@ -1,8 +1,9 @@
 //! The page was killed, hidden or asleep, and comes back.
 
-use serde_json::Value;
+use serde_json::{Value, json};
 
 use crate::harness::Stage;
+use crate::harness::cues::{self, Channel, Cue};
 use crate::harness::page::Page;
 use crate::harness::run;
 use crate::steps::{self, Steps};
@@ -177,6 +178,55 @@ fn a_phone_that_slept_for_61_seconds_says_where_it_is_when_it_wakes() {
         page.hide().await;
         page.sleep(61.0).await;
         is_back_in_view(page, zero, 61.0).await;
+    });
+}
+
+#[test]
+fn a_page_that_was_frozen_for_61_seconds_says_where_it_is_when_it_thaws() {
+    run(async |stage| {
+        let page = &stage.page;
+        let zero = steps::to_developer(page).await;
+        page.advance_to(zero + BACK - 61.0).await;
+        page.hide().await;
+        let state = async |state: &str| {
+            page.cdp("Page.setWebLifecycleState", json!({ "state": state })).await;
+        };
+        page.eval("(window.ran = 0, __clock.real.setInterval(() => (ran += 1), 20), 0)").await;
+        page.wait_real(0.3).await;
+        assert!(page.eval("ran").await.as_f64() > Some(1.0), "timers run");
+        state("frozen").await;
+        page.wait_real(0.3).await;
+        let frozen = page.eval("ran").await;
+        page.sleep(61.0).await;
+        page.wait_real(0.5).await;
+        assert_eq!(page.eval("ran").await, frozen, "nothing runs in a frozen page");
+        state("active").await;
+        is_back_in_view(page, zero, 61.0).await;
+    });
+}
+
+#[test]
+fn a_page_hidden_for_seven_minutes_sounds_every_tone_and_knows_where_it_is() {
+    run(async |stage| {
+        let page = &stage.page;
+        let zero = steps::to_bleach_fix(page).await;
+        page.advance_to(zero + 20.5).await;
+        page.hide().await;
+        // After five minutes the browser runs a timer once a minute.
+        page.advance(420.0).await;
+        let is_tone = |cue: &Cue| cue.channel == Channel::Tone;
+        let mut agreed = cues::agreed(steps::BLEACH_FIX_CUES);
+        agreed.retain(|cue| is_tone(cue) && (20.5..440.5).contains(&cue.at));
+        let mut given = cues::given(&page.heard().await, zero, zero + 20.5, zero + 440.5);
+        given.retain(is_tone);
+        let unlike = cues::compare(&agreed, &given);
+        assert!(agreed.len() > 20 && unlike.is_empty(), "hidden:\n{}", unlike.join("\n"));
+        page.show().await;
+        assert_eq!(page.timer().await, "0:40");
+        page.advance_to(zero + 481.0).await;
+        let heard = page.heard().await;
+        let unlike = steps::unlike(&heard, steps::BLEACH_FIX_CUES, zero, 447.0, 480.5);
+        assert!(unlike.is_empty(), "from the return on:\n{}", unlike.join("\n"));
     });
 }
 

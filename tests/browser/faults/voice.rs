@@ -83,3 +83,29 @@ fn a_voice_that_begins_late_once_is_not_given_up() {
         assert!(unlike.is_empty(), "{}", unlike.join("\n"));
     });
 }
+
+/// The developer, with every sentence begun as agreed and nothing said against the voice.
+fn the_developer_is_said_with(speech: Speech) {
+    run_in(Scene { speech, ..Scene::default() }, async |stage| {
+        let page = &stage.page;
+        let zero = steps::to_developer(page).await;
+        page.advance_to(zero + 221.0).await;
+        assert!(!page.shows(NOTICE).await, "on the screen: {}", page.words().await);
+        let heard = page.heard().await;
+        let unlike = steps::unlike(&heard, steps::DEVELOPER_CUES, zero, -0.5, 220.5);
+        assert!(unlike.is_empty(), "{speech:?}:\n{}", unlike.join("\n"));
+        let said = heard.said().into_iter().filter(|said| said.at > zero - 8.5);
+        let unsaid: Vec<_> = said.filter(|said| said.what.outcome == "waiting").collect();
+        assert!(unsaid.is_empty(), "{speech:?}, never begun: {unsaid:?}");
+    });
+}
+
+#[test]
+fn a_voice_that_is_stuck_in_a_sentence_is_cut_off_for_the_next() {
+    the_developer_is_said_with(Speech::Stuck);
+}
+
+#[test]
+fn voices_that_are_listed_late_speak_all_the_same() {
+    the_developer_is_said_with(Speech::LateVoices);
+}

@@ -79,6 +79,10 @@ pub enum Speech {
     Silent,
     /// Every utterance is `not-allowed`.
     Refuses,
+    /// Every utterance begins, and none ever ends.
+    Stuck,
+    /// As normal, but voices are listed only after 20 s.
+    LateVoices,
 }
 
 /// What the wake lock does.

@@ -3,8 +3,12 @@
 //! Every operation goes through one door, `with_open`, that opens the database, gives up after a
 //! time, and on a lost connection opens it once more. Inside a transaction nothing is awaited but
 //! the transaction's own requests.
+//!
+//! A later version of the page may change the database while a run goes on in this one: it is given
+//! way to at once, and the next write opens whatever version there is. A later version therefore only
+//! ever adds shelves.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::future::{Future, poll_fn};
 use std::ops::RangeInclusive;
 use std::pin::pin;
@@ -53,6 +57,10 @@ type Work = Box<dyn Fn(Rc<Open>) -> Later<Result<Vec<(JsValue, JsValue)>, Error>
 #[derive(Clone, Debug, Default)]
 pub struct Database {
     open: Rc<RefCell<Option<Rc<Open>>>>,
+    /// A second connection, which only listens: the first cannot.
+    listens: Rc<RefCell<JsValue>>,
+    /// Whether another window with an earlier version keeps the shelves from being put up.
+    blocked: Rc<Cell<bool>>,
 }
 
 impl Database {
@@ -74,22 +82,91 @@ impl Database {
             if last == StoreError::Full {
                 break;
             }
-            self.open.borrow_mut().take();
+            self.shut();
         }
         Err(last)
+    }
+
+    /// Closes the database; the next operation opens it again.
+    fn shut(&self) {
+        if let Some(open) = self.open.borrow_mut().take() {
+            Open::clone(&open).close();
+        }
+        let _ = call(&self.listens.take(), "close", &[]);
     }
 
     async fn opened(&self) -> Result<Rc<Open>, StoreError> {
         if let Some(open) = self.open.borrow().as_ref() {
             return Ok(Rc::clone(open));
         }
-        put_up_shelves().await?;
-        let request =
-            Open::open(name()).with_version(VERSION).build().map_err(|_| StoreError::Refused)?;
+        if self.blocked.get() {
+            return Err(StoreError::Blocked);
+        }
+        self.put_up_shelves().await?;
+        let request = Open::open(name()).build().map_err(|_| StoreError::Refused)?;
         let open = within(OPEN_MS, request.into_future()).await.ok_or(StoreError::Slow)?;
-        let open = Rc::new(open.map_err(|error: OpenDbError| refused(&error))?);
-        *self.open.borrow_mut() = Some(Rc::clone(&open));
+        let open = open.map_err(|error: OpenDbError| refused(&error))?;
+        let mut slot = self.open.borrow_mut();
+        if let Some(first) = slot.as_ref() {
+            // Somebody else was quicker; a connection that nobody knows of could not give way.
+            open.close();
+            return Ok(Rc::clone(first));
+        }
+        let open = Rc::new(open);
+        *slot = Some(Rc::clone(&open));
         Ok(open)
+    }
+
+    /// Makes what is missing in a database that is new or of an earlier version.
+    ///
+    /// Asked of the browser itself: the crate's own way brings along how its errors would be printed,
+    /// down to floating point, five kilobytes that nobody reads.
+    async fn put_up_shelves(&self) -> Result<(), StoreError> {
+        let factory = property(&window(), "indexedDB").ok_or(StoreError::Refused)?;
+        let request = call(&factory, "open", &[name().into(), VERSION.into()]);
+        let request = request.ok_or(StoreError::Refused)?;
+        let answered = js_sys::Promise::new(&mut |resolve, reject| {
+            let asked = request.clone();
+            let upgrade = Closure::once_into_js(move || put_up(&asked));
+            let (database, asked) = (self.clone(), request.clone());
+            let opened = Closure::once_into_js(move || {
+                database.blocked.set(false);
+                database.listen(property(&asked, "result").unwrap_or_default());
+                let _ = resolve.call0(&JsValue::NULL);
+            });
+            for (name, does) in [
+                ("onupgradeneeded", upgrade),
+                ("onsuccess", opened),
+                ("onblocked", reject.clone().into()),
+                ("onerror", reject.into()),
+            ] {
+                let _ = js_sys::Reflect::set(&request, &name.into(), &does);
+            }
+        });
+        let answered = within(OPEN_MS, wasm_bindgen_futures::JsFuture::from(answered)).await;
+        if answered.ok_or(StoreError::Slow)?.is_ok() {
+            return Ok(());
+        }
+        // Blocked, the request has no answer yet; it gets one when the other window is closed.
+        let state = property(&request, "readyState").and_then(|state| state.as_string());
+        if state.as_deref() == Some("pending") {
+            self.blocked.set(true);
+            return Err(StoreError::Blocked);
+        }
+        let name = property(&request, "error").and_then(|error| property(&error, "name"));
+        match name.and_then(|name| name.as_string()).unwrap_or_default().as_str() {
+            // A later version of the page has been here: its shelves are ours and more.
+            "VersionError" => Ok(()),
+            name => Err(named(name)),
+        }
+    }
+
+    /// Gives way to a later version of the page. Only one connection listens.
+    fn listen(&self, connection: JsValue) {
+        let database = self.clone();
+        let give_way = Closure::once_into_js(move || database.shut());
+        let _ = js_sys::Reflect::set(&connection, &"onversionchange".into(), &give_way);
+        let _ = call(&self.listens.replace(connection), "close", &[]);
     }
 
     /// The texts whose keys lie in `range`.
@@ -168,10 +245,6 @@ fn written<'a>(
 }
 
 impl Notebooks for Database {
-    fn keep(&self, shelf: Shelf, key: String, text: String) -> Later<Result<(), StoreError>> {
-        self.put(vec![(shelf, key, text)], TransactionDurability::Strict)
-    }
-
     fn jot(&self, shelf: Shelf, key: String, text: String) -> Later<Result<(), StoreError>> {
         self.put(vec![(shelf, key, text)], TransactionDurability::Relaxed)
     }
@@ -233,42 +306,15 @@ impl Notebooks for Database {
     }
 }
 
-/// Makes what is missing in a database that is new or of an earlier version.
-///
-/// Asked of the browser itself: the crate's own way brings along how its errors would be printed,
-/// down to floating point, five kilobytes that nobody reads.
-async fn put_up_shelves() -> Result<(), StoreError> {
-    let factory = property(&window(), "indexedDB").ok_or(StoreError::Refused)?;
-    let request = call(&factory, "open", &[name().into(), VERSION.into()]);
-    let request = request.ok_or(StoreError::Refused)?;
-    let answered = js_sys::Promise::new(&mut |resolve, reject| {
-        let asked = request.clone();
-        let upgrade = Closure::once_into_js(move || {
-            let Some(database) = property(&asked, "result") else { return };
-            let Some(there) = property(&database, "objectStoreNames") else { return };
-            for shelf in SHELVES {
-                if !call(&there, "contains", &[shelf.into()]).is_some_and(|is| is.is_truthy()) {
-                    let _ = call(&database, "createObjectStore", &[shelf.into()]);
-                }
-            }
-        });
-        for (name, does) in [
-            ("onupgradeneeded", upgrade),
-            ("onsuccess", resolve.into()),
-            ("onerror", reject.into()),
-        ] {
-            let _ = js_sys::Reflect::set(&request, &name.into(), &does);
+/// Puts up the shelves that are missing in the database that a request has brought.
+fn put_up(request: &JsValue) {
+    let Some(database) = property(request, "result") else { return };
+    let Some(there) = property(&database, "objectStoreNames") else { return };
+    for shelf in SHELVES {
+        if !call(&there, "contains", &[shelf.into()]).is_some_and(|is| is.is_truthy()) {
+            let _ = call(&database, "createObjectStore", &[shelf.into()]);
         }
-    });
-    let answered = within(OPEN_MS, wasm_bindgen_futures::JsFuture::from(answered)).await;
-    if answered.ok_or(StoreError::Slow)?.is_err() {
-        let name = property(&request, "error").and_then(|error| property(&error, "name"));
-        return Err(named(&name.and_then(|name| name.as_string()).unwrap_or_default()));
     }
-    if let Some(database) = property(&request, "result") {
-        let _ = call(&database, "close", &[]);
-    }
-    Ok(())
 }
 
 /// Why the database does not keep, by the name of the browser's error.

@@ -74,53 +74,52 @@ impl Store {
         }
     }
 
-    /// Keeps a text, and with it everything that could not be kept before.
-    fn keep_text(self, shelf: Shelf, key: String, text: String) {
-        let writes = self.ports.with_value(|ports| {
-            let mut writes = vec![(None, ports.notebooks.keep(shelf, key.clone(), text.clone()))];
-            self.live.with_value(|live| {
-                for (key, text) in live.unkept.iter().filter(|_| shelf == Shelf::Entries) {
-                    let write = ports.notebooks.keep(Shelf::Entries, key.clone(), text.clone());
-                    writes.push((Some(key.clone()), write));
-                }
+    /// Keeps a text, and with it everything that could not be kept before: all of it or nothing.
+    pub(super) fn keep_text(self, shelf: Shelf, key: String, text: String) {
+        let one = (shelf, key, text);
+        let keeping = self.ports.with_value(|ports| {
+            let all = self.live.try_update_value(|live| {
+                live.unkept.retain(|other| other.0 != one.0 || other.1 != one.1);
+                live.unkept.push(one);
+                live.unkept.clone()
             });
-            writes
+            let all = all.unwrap_or_default();
+            (ports.notebooks.keep_all(all.clone()), all)
         });
         spawn(async move {
-            let mut worst = None;
-            for (earlier, write) in writes {
-                match (write.await, earlier) {
-                    (Ok(()), Some(earlier)) => {
-                        self.live.update_value(|live| {
-                            live.unkept.retain(|(key, _)| *key != earlier);
-                        });
+            let (writing, all) = keeping;
+            match writing.await {
+                Ok(()) => {
+                    self.live.update_value(|live| live.unkept.retain(|one| !all.contains(one)));
+                    let all_kept = self.live.with_value(|live| live.unkept.is_empty());
+                    if all_kept && self.keeping.get_untracked() != Keeping::Kept {
+                        self.keeping.set(Keeping::Kept);
                     }
-                    (Ok(()), None) => {}
-                    (Err(error), _) => worst = Some(error),
+                    self.ports.with_value(|ports| ports.hold.tell());
                 }
-            }
-            if let Some(error) = worst {
-                if shelf == Shelf::Entries {
+                Err(error) => {
+                    // Habits and the like may never have been read: they are not written later over
+                    // what is there.
                     self.live.update_value(|live| {
-                        live.unkept.retain(|(other, _)| *other != key);
-                        live.unkept.push((key, text));
+                        live.unkept.retain(|one| one.0 != Shelf::Single || one.1 == OPEN);
                     });
+                    self.keeping.set(Keeping::NotKept(error));
                 }
-                self.keeping.set(Keeping::NotKept(error));
-            } else {
-                let all_kept = self.live.with_value(|live| live.unkept.is_empty());
-                if all_kept && self.keeping.get_untracked() != Keeping::Kept {
-                    self.keeping.set(Keeping::Kept);
-                }
-                self.ports.with_value(|ports| ports.hold.tell());
             }
         });
+    }
+
+    /// Tries again to keep what could not be kept. Says whether there is such a thing.
+    pub(super) fn keep_what_was_missed(self) -> bool {
+        let last = self.live.with_value(|live| live.unkept.last().cloned());
+        last.map(|(shelf, key, text)| self.keep_text(shelf, key, text)).is_some()
     }
 
     /// Reads the notebook when the page starts, and returns to an open run.
     pub async fn load(self) {
         let notebooks = self.ports.with_value(|ports| std::rc::Rc::clone(&ports.notebooks));
         let single = notebooks.all(Shelf::Single, String::new()).await;
+        let was_read = single.is_ok();
         let single = single.unwrap_or_else(|error| {
             self.keeping.set(Keeping::NotKept(error));
             Vec::new()
@@ -134,7 +133,7 @@ impl Store {
         let saved = single(FILE_SAVED).and_then(|saved| saved.parse().ok());
         self.file_saved.set(saved.map(Timestamp::from_milliseconds));
         self.cautions_read.set(single(CAUTIONS).is_some());
-        self.name_device(single(DEVICE).cloned());
+        self.name_device(single(DEVICE).cloned(), was_read);
         // Whoever has begun meanwhile, because the storage was slow, goes on with that.
         if let Some(id) = single(OPEN).filter(|id| !id.is_empty() && !self.is_live()) {
             let beat = single(BEAT).and_then(|beat| beat.parse().ok());
@@ -153,10 +152,13 @@ impl Store {
         }
     }
 
-    fn name_device(self, known: Option<String>) {
+    /// A name that is new is kept, but never over one that could not be read.
+    fn name_device(self, known: Option<String>, was_read: bool) {
         let device = known.unwrap_or_else(|| {
             let id = self.ports.with_value(|ports| ports.papers.random_id());
-            self.keep_text(Shelf::Single, DEVICE.to_owned(), id.clone());
+            if was_read {
+                self.keep_text(Shelf::Single, DEVICE.to_owned(), id.clone());
+            }
             id
         });
         self.live.update_value(|live| live.device = device);

@@ -6,7 +6,7 @@ use session::notebook::{Kind, Record, Value, habits, merge};
 use session::sheets::{self, Known};
 use session::timestamp::Timestamp;
 
-use super::{Keeping, KeptRun, Store, spawn};
+use super::{KeptRun, Store, spawn};
 use crate::ports::{Kept, Shelf};
 
 /// Changed fields of a record.
@@ -85,10 +85,7 @@ impl Store {
             let there = notebooks.find(Shelf::Records, id.clone()).await.ok().flatten();
             let there = there.and_then(|text| Record::from_text(&text).ok());
             let merged = there.map_or_else(|| record.clone(), |there| merge(&record, &there));
-            match notebooks.keep(Shelf::Records, id, merged.to_text()).await {
-                Ok(()) => self.ports.with_value(|ports| ports.hold.tell()),
-                Err(error) => self.keeping.set(Keeping::NotKept(error)),
-            }
+            self.keep_text(Shelf::Records, id, merged.to_text());
             if merged != record {
                 self.show_record(merged);
             }

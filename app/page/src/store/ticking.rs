@@ -9,7 +9,7 @@ use session::entry::Absence;
 use session::run::Tank;
 use session::timestamp::Timestamp;
 
-use super::{Held, Overlay, Store};
+use super::{Held, Keeping, Overlay, Store};
 use crate::ports::Shelf;
 use crate::route::Route;
 use crate::text;
@@ -137,6 +137,9 @@ impl Store {
         let due = self.live.with_value(|live| now.since_ms(live.beaten_at) >= BEAT_MS);
         if due && self.is_live() {
             self.live.update_value(|live| live.beaten_at = now);
+            if self.keeping.get_untracked() != Keeping::Kept && self.keep_what_was_missed() {
+                return;
+            }
             let text = now.milliseconds().to_string();
             let write = self
                 .ports

@@ -1,7 +1,10 @@
 // IndexedDB: the browser's own, listened to so that the clock can wait for it, and made to fail on
 // demand. `clock.database` may be changed while the page runs.
 (clock, scene) => {
-  clock.database = scene.database;
+  clock.database = sessionStorage.getItem('harness database') ?? scene.database;
+  // Every connection that the page has, so that a test can take them away: gives how many.
+  const connections = [];
+  clock.loseConnections = () => connections.splice(0).map((one) => one.close()).length;
   const count = (target, ends) => {
     clock.storing += 1;
     let open = true;
@@ -44,6 +47,7 @@
     }
     const request = open.apply(this, given);
     count(request, ['success', 'error', 'blocked']);
+    request.addEventListener('success', () => connections.push(request.result));
     return request;
   };
 

@@ -32,6 +32,14 @@
       super();
       Object.assign(this, { queue: [], current: null, paused: false, onvoiceschanged: null });
       this.first = true;
+      this.listed = mode !== 'late-voices';
+      if (!this.listed) {
+        clock.after(20_000, () => {
+          this.listed = true;
+          this.onvoiceschanged?.(new Event('voiceschanged'));
+          this.dispatchEvent(new Event('voiceschanged'));
+        });
+      }
     }
 
     get speaking() {
@@ -43,7 +51,7 @@
     }
 
     getVoices() {
-      if (mode === 'voiceless') return [];
+      if (mode === 'voiceless' || !this.listed) return [];
       const voice = { name: 'Plain', lang: 'en-GB', voiceURI: 'plain', localService: true };
       return [{ ...voice, default: true }];
     }
@@ -91,6 +99,7 @@
         utterance.startedAt = clock.mono();
         Object.assign(utterance.entry, { outcome: 'begun', begun: clock.mono() });
         utterance.tell('start', {});
+        if (mode === 'stuck') return;
         // A hyphen separates words. An empty or silent utterance takes the allowance alone.
         const words = utterance.text.split(/[\s-]+/).filter(Boolean).length;
         this.end(utterance, (words / 2.67 + 0.2) * 1000, 'end', {});

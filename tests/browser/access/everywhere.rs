@@ -1,0 +1,153 @@
+//! On every screen: one voice for a screen reader, nothing that moves by itself, keys for the left
+//! hand, and a window as small as zoom makes it.
+
+use crate::harness::page::{Control, Page};
+use crate::harness::run;
+use crate::harness::scene::Viewport;
+use crate::tour::{self, Kind, Stop};
+
+/// A desk at 200 %: half of 1280 × 800.
+const DESK_ZOOMED: Viewport = Viewport { width: 640, height: 400, scale: 2, mobile: false };
+/// The narrowest window that a page must do with (WCAG 2.2, 1.4.10).
+const NARROW: Viewport = Viewport::phone(320, 568);
+/// A phone at 200 %: half of 390 × 844, upright and on its side.
+const PHONE_ZOOMED: [Viewport; 2] = [Viewport::phone(195, 422), Viewport::phone(422, 195)];
+
+#[test]
+fn every_screen_has_one_voice_and_moves_nothing_by_itself() {
+    run(async |stage| {
+        let still = serde_json::json!([{ "name": "prefers-reduced-motion", "value": "reduce" }]);
+        let still = serde_json::json!({ "features": still });
+        stage.page.cdp("Emulation.setEmulatedMedia", still).await;
+        let mut found = Vec::new();
+        tour::walk(&stage.page, async |page, stop| {
+            let voices =
+                count(page, "#app :is([role=status], [aria-live=polite], [role=log])").await;
+            let most = if stop.kind == Kind::Desk { 2.0 } else { 1.0 };
+            if !(1.0..=most).contains(&voices) {
+                found.push(format!("{}: {voices} voices", stop.name));
+            }
+            let headings = count(page, "h1").await;
+            let mains = count(page, "main").await;
+            let timers = count(page, "[role=timer]:not([aria-live=off])").await;
+            if (headings, mains, timers) != (1.0, 1.0, 0.0) {
+                found.push(format!("{}: {headings} h1, {mains} main, {timers}", stop.name));
+            }
+            let moving = "document.getAnimations()
+                .filter((one) => one.playState === 'running').length";
+            let moving = page.eval(moving).await.as_f64().unwrap_or_default();
+            if moving > 0.0 {
+                found.push(format!("{}: {moving} things move", stop.name));
+            }
+        })
+        .await;
+        assert!(found.is_empty(), "{}", found.join("\n"));
+    });
+}
+
+async fn count(page: &Page, selector: &str) -> f64 {
+    let all = format!(
+        "[...document.querySelectorAll('{selector}')].filter((one) => one.checkVisibility()).length"
+    );
+    page.eval(&all).await.as_f64().unwrap_or_default()
+}
+
+#[test]
+fn keys_for_the_left_hand_are_on_the_left_of_every_screen_of_a_session() {
+    run(async |stage| {
+        let mut found = Vec::new();
+        let mut mirrored = 0;
+        tour::walk(&stage.page, async |page, stop| {
+            if stop.kind == Kind::Desk {
+                return;
+            }
+            page.size(Viewport::LANDSCAPE_BAR).await;
+            page.settle().await;
+            let (right, before) = (page.buttons().await, cut(page, stop).await);
+            page.eval("(document.documentElement.dataset.keys = 'left', 0)").await;
+            page.settle().await;
+            let (left, after) = (page.buttons().await, cut(page, stop).await);
+            page.eval("(document.documentElement.dataset.keys = 'right', 0)").await;
+            page.size(Viewport::PORTRAIT).await;
+            page.settle().await;
+            // The digits of a keypad stay in their order.
+            let is_pad = right.iter().any(|key| key.name == "5");
+            for key in right.iter().filter(|key| is_at_the_side(key) && !is_pad) {
+                let there = left.iter().find(|other| other.name == key.name);
+                let there = there.map_or(f64::INFINITY, |there| there.rect.x);
+                // A row across the whole screen has no side.
+                if (there - key.rect.x).abs() > 1.0 {
+                    mirrored += 1;
+                    if there + key.rect.width > f64::from(Viewport::LANDSCAPE_BAR.width) * 0.55 {
+                        found.push(format!("{}: \"{}\" is at {there:.0}", stop.name, key.name));
+                    }
+                }
+            }
+            let new = after.into_iter().filter(|fault| !before.contains(fault));
+            found.extend(new.map(|fault| format!("{}: {fault}", stop.name)));
+        })
+        .await;
+        println!("{mirrored} side keys are mirrored");
+        assert!(mirrored >= 55 && found.is_empty(), "{mirrored}:\n{}", found.join("\n"));
+    });
+}
+
+/// Whether a key stands in the column at the right edge.
+fn is_at_the_side(key: &Control) -> bool {
+    let width = f64::from(Viewport::LANDSCAPE_BAR.width);
+    key.rect.x + key.rect.width > width - 40.0 && key.rect.width < width / 2.0
+}
+
+/// What is cut off, and what lies on something else. On its side the whole field may be the key.
+async fn cut(page: &Page, _: Stop) -> Vec<String> {
+    let mut cut = page.clipped_text().await;
+    let overlaps = page.overlaps().await.into_iter();
+    cut.extend(overlaps.filter(|one| !one.contains("IS OUT") && !one.starts_with("AGAIN")));
+    cut
+}
+
+#[test]
+fn in_the_smallest_of_windows_nothing_is_cut_off_and_every_key_is_reached() {
+    run(async |stage| {
+        let mut found = Vec::new();
+        tour::walk(&stage.page, async |page, stop| {
+            let desk = [DESK_ZOOMED, NARROW];
+            let session = [NARROW, PHONE_ZOOMED[0], PHONE_ZOOMED[1]];
+            let sizes = if stop.kind == Kind::Desk { &desk[..] } else { &session[..] };
+            for &size in sizes {
+                page.size(size).await;
+                page.settle().await;
+                let at = format!("{} {}×{}", stop.name, size.width, size.height);
+                let faults = too_small_for(page, stop, size).await;
+                found.extend(faults.into_iter().map(|fault| format!("{at}: {fault}")));
+            }
+            page.size(Viewport::PORTRAIT).await;
+            page.settle().await;
+        })
+        .await;
+        assert!(found.is_empty(), "{} faults:\n{}", found.len(), found.join("\n"));
+    });
+}
+
+async fn too_small_for(page: &Page, stop: Stop, size: Viewport) -> Vec<String> {
+    let mut faults = page.clipped_text().await;
+    let (across, _) = page.scrolls().await;
+    if across > 1.0 {
+        faults.push(format!("scrolls sideways by {across}"));
+    }
+    if stop.kind != Kind::Desk {
+        let overlaps = page.overlaps().await.into_iter();
+        let on_its_side = size.width > size.height;
+        let in_the_field = |one: &String| one.contains("IS OUT") || one.starts_with("AGAIN");
+        faults.extend(overlaps.filter(|one| !(on_its_side && in_the_field(one))));
+    }
+    let (wide, high) = (f64::from(size.width) + 1.0, f64::from(size.height) + 1.0);
+    let out = |key: &&Control| {
+        let rect = key.rect;
+        let below = stop.kind != Kind::Desk && rect.y + rect.height > high;
+        rect.x < -1.0 || rect.x + rect.width > wide || below
+    };
+    let keys = page.buttons().await;
+    faults.extend(keys.iter().filter(out).map(|key| format!("\"{}\" is outside", key.name)));
+    faults
+}
