@@ -10,6 +10,7 @@ pub mod habits;
 pub mod kinds;
 mod merge;
 mod names;
+pub mod photos;
 mod record;
 pub mod schema;
 mod shapes;
