@@ -2,41 +2,99 @@
 //! records, so that lists of rolls stay quick.
 
 use crate::notebook::{Kind, Record, Value, pairs};
-use crate::rolls::{DAY_MS, Fact, KEPT_DAYS, days_left};
+use crate::rolls::{DAY_MS, KEPT_DAYS, days_left};
 use crate::timestamp::Timestamp;
+
+/// Where a photo is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Place {
+    /// On its roll.
+    Shown,
+    /// Removed, but it can come back.
+    Removed(Timestamp),
+    /// Gone for good: removed, or put aside with its roll, so long ago that nothing brings it back.
+    Gone,
+}
+
+/// A photo as its roll lists it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Photo {
+    /// Under what the picture is kept: the roll's id, a stroke, and the photo's.
+    pub key: String,
+    /// What its file was called.
+    pub name: String,
+    /// Where it is.
+    pub place: Place,
+}
 
 /// Under what a photo of a roll is kept. What a roll keeps begins with its id and a stroke.
 pub fn key(roll: &str, photo: &str) -> String {
     [roll, "/", photo].concat()
 }
 
-/// The photos of a roll, id and name of each, in the order in which they were added; those that
-/// were removed left out.
-pub fn shown(roll: &Record) -> Vec<Fact> {
-    let there = roll.list("photos").iter().filter(|photo| removed_at(photo).is_none());
-    there.map(|photo| (text(photo, "id").to_owned(), text(photo, "name").to_owned())).collect()
+/// Every photo that a roll lists, in the order in which they were added.
+#[inline(never)]
+pub fn of(roll: &Record, now: Timestamp) -> Vec<Photo> {
+    let is_roll_gone = roll.is_deleted() && days_left(roll, now).is_none();
+    let mut photos = Vec::new();
+    for photo in roll.list("photos") {
+        let place = match Timestamp::from_iso(text(photo, "removed_at")) {
+            _ if is_roll_gone => Place::Gone,
+            None => Place::Shown,
+            Some(at) if now.since_ms(at) < KEPT_DAYS * DAY_MS => Place::Removed(at),
+            Some(_) => Place::Gone,
+        };
+        let (key, name) = (key(roll.id(), text(photo, "id")), text(photo, "name").to_owned());
+        photos.push(Photo { key, name, place });
+    }
+    photos
 }
 
-/// Whether a roll lists a photo, removed or not.
-pub fn has(roll: &Record, id: &str) -> bool {
-    roll.list("photos").iter().any(|photo| text(photo, "id") == id)
+/// The photos in one place of all rolls among `records`. Those that are shown are what a file would
+/// hold that leaves none out.
+#[inline(never)]
+pub fn all(records: &[Record], now: Timestamp, place: Place) -> Vec<Photo> {
+    let mut photos = Vec::new();
+    for record in records {
+        if record.kind() == Kind::Roll {
+            photos.extend(of(record, now));
+        }
+    }
+    photos.retain(|photo| photo.place == place);
+    photos
+}
+
+/// The photo of a roll that was removed last, if it can still be brought back.
+pub fn last_removed(photos: &[Photo]) -> Option<&Photo> {
+    let mut last = None;
+    for photo in photos {
+        if let Place::Removed(at) = photo.place
+            && last.is_none_or(|(before, _)| at >= before)
+        {
+            last = Some((at, photo));
+        }
+    }
+    last.map(|(_, photo)| photo)
 }
 
 /// The list of a roll with one photo more. One that was removed comes back.
 pub fn with(roll: &Record, id: &str, name: &str) -> Value {
-    if has(roll, id) {
-        return marked(roll, id, None);
-    }
     let mut list = roll.list("photos").to_vec();
-    list.push(pairs(&[("id", id), ("name", name)]));
-    Value::Array(list)
+    if !list.iter().any(|photo| text(photo, "id") == id) {
+        list.push(pairs(&[("id", id), ("name", name)]));
+    }
+    marked(list, roll.id(), &key(roll.id(), id), None)
 }
 
-/// The list of a roll with one photo removed at an instant, or brought back.
-pub fn marked(roll: &Record, id: &str, removed_at: Option<Timestamp>) -> Value {
-    let mut list = roll.list("photos").to_vec();
-    for photo in list.iter_mut().filter(|photo| text(photo, "id") == id) {
-        if let Some(fields) = photo.as_object_mut() {
+/// The list of a roll with one photo, by its key, removed at an instant, or brought back.
+pub fn with_mark(roll: &Record, key: &str, removed_at: Option<Timestamp>) -> Value {
+    marked(roll.list("photos").to_vec(), roll.id(), key, removed_at)
+}
+
+fn marked(mut list: Vec<Value>, roll: &str, of: &str, removed_at: Option<Timestamp>) -> Value {
+    for photo in &mut list {
+        let is_it = key(roll, text(photo, "id")) == of;
+        if let Some(fields) = photo.as_object_mut().filter(|_| is_it) {
             fields.remove("removed_at");
             if let Some(at) = removed_at {
                 fields.insert("removed_at".to_owned(), at.to_iso().into());
@@ -44,54 +102,6 @@ pub fn marked(roll: &Record, id: &str, removed_at: Option<Timestamp>) -> Value {
         }
     }
     Value::Array(list)
-}
-
-/// The photo of a roll that was removed last, if it can still be brought back.
-pub fn last_removed(roll: &Record, now: Timestamp) -> Option<String> {
-    let removed = roll.list("photos").iter().filter_map(|photo| Some((removed_at(photo)?, photo)));
-    let mut last = None;
-    for (at, photo) in removed.filter(|(at, _)| !is_gone(*at, now)) {
-        if last.is_none_or(|(before, _)| at >= before) {
-            last = Some((at, photo));
-        }
-    }
-    last.map(|(_, photo)| text(photo, "id").to_owned())
-}
-
-/// The keys of the photos that are gone for good: removed, or put aside with their roll, so long ago
-/// that nothing brings them back.
-pub fn gone(records: &[Record], now: Timestamp) -> Vec<String> {
-    let mut gone = Vec::new();
-    for roll in records.iter().filter(|record| record.kind() == Kind::Roll) {
-        let is_roll_gone = is_away(roll, now);
-        for photo in roll.list("photos") {
-            if is_roll_gone || removed_at(photo).is_some_and(|at| is_gone(at, now)) {
-                gone.push(key(roll.id(), text(photo, "id")));
-            }
-        }
-    }
-    gone
-}
-
-/// The keys of the photos that rolls show, or will show again once they are brought back: what a
-/// file would hold that leaves none out.
-pub fn all(records: &[Record], now: Timestamp) -> Vec<String> {
-    let rolls = records.iter().filter(|record| record.kind() == Kind::Roll);
-    let there = rolls.filter(|roll| !is_away(roll, now));
-    there.flat_map(|roll| shown(roll).into_iter().map(|(id, _)| key(roll.id(), &id))).collect()
-}
-
-/// Whether a roll was put aside so long ago that nothing brings it back.
-fn is_away(roll: &Record, now: Timestamp) -> bool {
-    roll.is_deleted() && days_left(roll, now).is_none()
-}
-
-fn is_gone(removed_at: Timestamp, now: Timestamp) -> bool {
-    now.since_ms(removed_at) >= KEPT_DAYS * DAY_MS
-}
-
-fn removed_at(photo: &Value) -> Option<Timestamp> {
-    Timestamp::from_iso(text(photo, "removed_at"))
 }
 
 fn text<'a>(photo: &'a Value, field: &str) -> &'a str {
@@ -112,20 +122,26 @@ mod tests {
         roll.clone().with("photos", with(&roll, "b", "second.jpg"))
     }
 
-    fn without(roll: &Record, id: &str, day: i64) -> Record {
-        roll.clone().with("photos", marked(roll, id, Some(at(day))))
+    fn without(roll: &Record, key: &str, day: i64) -> Record {
+        roll.clone().with("photos", with_mark(roll, key, Some(at(day))))
     }
 
-    fn ids(roll: &Record) -> Vec<String> {
-        shown(roll).into_iter().map(|(id, _)| id).collect()
+    fn last(roll: &Record, day: i64) -> Option<String> {
+        last_removed(&of(roll, at(day))).map(|photo| photo.key.clone())
+    }
+
+    #[track_caller]
+    fn are(records: &[Record], day: i64, place: Place, keys: &[&str]) {
+        let there = all(records, at(day), place);
+        assert_eq!(there.into_iter().map(|photo| photo.key).collect::<Vec<_>>(), keys);
     }
 
     #[test]
     fn a_photo_that_was_removed_comes_back_in_its_place() {
-        let removed = without(&roll(), "a", 1);
-        assert_eq!(ids(&removed), ["b"]);
-        assert_eq!(last_removed(&removed, at(2)).as_deref(), Some("a"));
-        let back = removed.clone().with("photos", marked(&removed, "a", None));
+        let removed = without(&roll(), "r/a", 1);
+        are(std::slice::from_ref(&removed), 2, Place::Shown, &["r/b"]);
+        assert_eq!(last(&removed, 2).as_deref(), Some("r/a"));
+        let back = removed.clone().with("photos", with_mark(&removed, "r/a", None));
         assert_eq!(back, roll());
         // Adding the same picture again brings it back, too.
         assert_eq!(removed.clone().with("photos", with(&removed, "a", "again.jpg")), roll());
@@ -133,27 +149,27 @@ mod tests {
 
     #[test]
     fn of_two_that_were_removed_the_later_comes_back_first() {
-        let removed = without(&without(&roll(), "b", 2), "a", 1);
-        assert_eq!(last_removed(&removed, at(3)).as_deref(), Some("b"));
-        assert_eq!(last_removed(&roll(), at(3)), None);
+        let removed = without(&without(&roll(), "r/b", 2), "r/a", 1);
+        assert_eq!(last(&removed, 3).as_deref(), Some("r/b"));
+        assert_eq!(last(&roll(), 3), None);
     }
 
     #[test]
     fn a_photo_is_gone_thirty_days_after_it_was_removed_and_not_before() {
-        let removed = [without(&roll(), "a", 1)];
-        assert!(gone(&removed, at(30)).is_empty());
-        assert_eq!(gone(&removed, at(31)), ["r/a"]);
-        assert_eq!(last_removed(&removed[0], at(31)), None);
-        assert_eq!(all(&removed, at(31)), ["r/b"]);
+        let removed = [without(&roll(), "r/a", 1)];
+        are(&removed, 30, Place::Gone, &[]);
+        are(&removed, 31, Place::Gone, &["r/a"]);
+        assert_eq!(last(&removed[0], 31), None);
+        are(&removed, 31, Place::Shown, &["r/b"]);
     }
 
     #[test]
     fn photos_go_with_their_roll_and_stay_as_long_as_it_can_come_back() {
         let aside = [roll().edited("phone", at(0), [("deleted", true.into())])];
-        assert!(gone(&aside, at(29)).is_empty());
-        assert_eq!(all(&aside, at(29)), ["r/a", "r/b"]);
-        assert_eq!(gone(&aside, at(30)), ["r/a", "r/b"]);
-        assert!(all(&aside, at(30)).is_empty());
+        are(&aside, 29, Place::Gone, &[]);
+        are(&aside, 29, Place::Shown, &["r/a", "r/b"]);
+        are(&aside, 30, Place::Gone, &["r/a", "r/b"]);
+        are(&aside, 30, Place::Shown, &[]);
     }
 
     #[test]
@@ -161,6 +177,6 @@ mod tests {
         let mut photo = pairs(&[("id", "a"), ("name", "x")]);
         photo["later"] = 7.into();
         let roll = Record::new(Kind::Roll, "r", "phone", at(0)).with("photos", vec![photo]);
-        assert_eq!(marked(&roll, "a", Some(at(1)))[0]["later"], 7);
+        assert_eq!(with_mark(&roll, "r/a", Some(at(1)))[0]["later"], 7);
     }
 }

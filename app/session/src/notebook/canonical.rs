@@ -4,7 +4,7 @@
 //! reads back.
 //! Two programs that write the same value this way write the same bytes.
 
-use serde_json::Value;
+use serde_json::{Number, Value};
 use sha2::{Digest, Sha256};
 
 use crate::order;
@@ -34,7 +34,7 @@ fn write(value: &Value, into: &mut String) {
             let sorted = places.into_iter().filter_map(|place| fields.get(place));
             for (index, (key, item)) in sorted.enumerate() {
                 into.push_str(if index == 0 { "" } else { "," });
-                write(&Value::from(key.as_str()), into);
+                write_text(key, into);
                 into.push(':');
                 write(item, into);
             }
@@ -42,10 +42,43 @@ fn write(value: &Value, into: &mut String) {
         }
         Value::Number(number) => {
             let broken = number.as_f64().filter(|_| number.is_f64());
-            into.push_str(&broken.map_or(value.clone(), |broken| kept(broken).into()).to_string());
+            let broken = broken.and_then(|broken| Number::from_f64(kept(broken)));
+            into.push_str(&broken.as_ref().unwrap_or(number).to_string());
         }
-        Value::Null | Value::Bool(_) | Value::String(_) => into.push_str(&value.to_string()),
+        Value::String(text) => write_text(text, into),
+        Value::Bool(so) => into.push_str(if *so { "true" } else { "false" }),
+        Value::Null => into.push_str("null"),
     }
+}
+
+/// A text as JSON has it (RFC 8259, section 7): written here, because the crate's own way brings
+/// along how every other value would be written.
+fn write_text(text: &str, into: &mut String) {
+    into.push('"');
+    for sign in text.chars() {
+        let short = match sign {
+            '"' | '\\' => sign,
+            '\n' => 'n',
+            '\r' => 'r',
+            '\t' => 't',
+            '\u{8}' => 'b',
+            '\u{c}' => 'f',
+            '\0'..' ' => {
+                into.push_str("\\u00");
+                for four in [u32::from(sign) >> 4, u32::from(sign) & 15] {
+                    into.extend(char::from_digit(four, 16));
+                }
+                continue;
+            }
+            _ => {
+                into.push(sign);
+                continue;
+            }
+        };
+        into.push('\\');
+        into.push(short);
+    }
+    into.push('"');
 }
 
 /// The number that is written for `number`: to nine decimals, and to fifteen digits if that is
@@ -79,6 +112,18 @@ mod tests {
     }
 
     proptest! {
+        #[test]
+        fn a_text_is_written_as_others_write_it_and_reads_back(
+            letters: String, odd in prop::collection::vec(0..128_u8, 0..40),
+        ) {
+            let odd = odd.into_iter().map(char::from).collect();
+            for said in [letters, odd] {
+                let written = text(&said.clone().into());
+                prop_assert_eq!(&written, &serde_json::to_string(&said).unwrap());
+                prop_assert_eq!(serde_json::from_str::<String>(&written).unwrap(), said);
+            }
+        }
+
         #[test]
         fn a_number_stays_what_it_was_written_as(number in -1e9_f64..=1e9, by in 0..8_usize) {
             let number = number / [1.0, 1e1, 1e2, 1e4, 1e6, 1e8, 1e10, 1e12][by];

@@ -12,7 +12,7 @@
 //! The hash is that of the canonical text of `records`: it tells a file that was changed after it
 //! was saved from one that was not. It does not tell who wrote it.
 
-use serde_json::{Map, Value, json};
+use serde_json::{Map, Value};
 use thiserror::Error;
 
 use super::kinds::Kind;
@@ -88,9 +88,9 @@ pub fn write(records: Vec<Record>, now: Timestamp) -> String {
 
 /// The same with those of these photos, by their keys, that its rolls show.
 pub fn write_with(records: Vec<Record>, photos: &[Text], now: Timestamp) -> String {
-    let left_out = crate::photos::all(&records, now).len();
-    let photos = photos::lines(&records, photos);
-    let left_out = match left_out.saturating_sub(photos.len()) {
+    let shown = crate::photos::all(&records, now, crate::photos::Place::Shown);
+    let photos = photos::lines(&shown, photos);
+    let left_out = match shown.len() - photos.len() {
         0 => String::new(),
         count => format!("\"photos_left_out\":{count},"),
     };
@@ -103,10 +103,11 @@ pub fn write_with(records: Vec<Record>, photos: &[Text], now: Timestamp) -> Stri
         }
     }
     let lines: Vec<String> = records.iter().map(Record::to_text).collect();
-    let footer = json!({
-        "counts": counts,
-        "records_sha256": canonical::sha_256(&format!("[{}]", lines.join(","))),
-    });
+    let mut footer = Map::new();
+    footer.insert("counts".to_owned(), Value::Object(counts));
+    let hash = canonical::sha_256(&format!("[{}]", lines.join(",")));
+    footer.insert("records_sha256".to_owned(), hash.into());
+    let footer = canonical::text(&Value::Object(footer));
     // A record a line, so that two files can be compared by eye.
     let photos = match photos.len() {
         0 => String::new(),

@@ -3,10 +3,10 @@
 
 use serde_json::{Map, Value};
 
+use super::canonical;
 use super::record::{Record, pairs};
 use super::shelves::Text;
-use super::{Kind, canonical};
-use crate::photos::{all, has, key, shown};
+use crate::photos::{Photo, Place, all, key};
 use crate::timestamp::Timestamp;
 
 /// The longest text of a photo: about six million bytes of JPEG. One of this page is a tenth of it.
@@ -31,17 +31,15 @@ pub fn id_of(base64: &str) -> String {
     canonical::sha_256(base64)
 }
 
-/// Those of these photos that the rolls among `records` show, a line of a file each.
-pub(super) fn lines(records: &[Record], photos: &[Text]) -> Vec<String> {
+/// A line of a file for each of these photos, by their keys, that is among those that are shown.
+pub(super) fn lines(shown: &[Photo], photos: &[Text]) -> Vec<String> {
     let mut lines = Vec::new();
-    for roll in records.iter().filter(|_| !photos.is_empty()) {
-        for (id, name) in shown(roll) {
-            let of = key(roll.id(), &id);
-            if let Some((_, base64)) = photos.iter().find(|(key, _)| *key == of) {
-                let line =
-                    [("id", &*id), ("jpeg_base64", base64), ("name", &name), ("roll", roll.id())];
-                lines.push(canonical::text(&pairs(&line)));
-            }
+    for photo in shown {
+        if let Some((_, base64)) = photos.iter().find(|(key, _)| *key == photo.key)
+            && let Some((roll, id)) = photo.key.split_once('/')
+        {
+            let line = [("id", id), ("jpeg_base64", base64), ("name", &photo.name), ("roll", roll)];
+            lines.push(canonical::text(&pairs(&line)));
         }
     }
     lines
@@ -49,29 +47,31 @@ pub(super) fn lines(records: &[Record], photos: &[Text]) -> Vec<String> {
 
 /// Takes the photos out of a file that has been read otherwise.
 pub(super) fn read(file: &mut Map<String, Value>, records: &[Record], now: Timestamp) -> Photos {
-    let mut photos = Photos { left_out: all(records, now).len(), ..Photos::default() };
-    let Some(Value::Array(values)) = file.remove("photos") else { return photos };
-    let rolls: Vec<&Record> = records.iter().filter(|record| record.kind() == Kind::Roll).collect();
-    for mut value in values {
-        let base64 = value.get_mut("jpeg_base64").map(Value::take);
-        let Some(Value::String(base64)) = base64 else {
-            photos.unusable += 1;
-            continue;
-        };
-        let field = |field| value.get(field).and_then(Value::as_str).unwrap_or_default();
-        let (roll, id) = (field("roll"), field("id"));
-        let of = key(roll, id);
-        let is_listed = rolls.iter().any(|record| record.id() == roll && has(record, id));
-        let is_there = photos.taken.iter().any(|(key, _)| *key == of);
-        if is_listed && !is_there && is_jpeg(&base64) && id_of(&base64) == id {
-            photos.taken.push((of, base64));
-        } else {
-            photos.unusable += 1;
+    let mut listed = all(records, now, Place::Shown);
+    let mut photos = Photos::default();
+    if let Some(Value::Array(values)) = file.remove("photos") {
+        for value in values {
+            match take(value, &mut listed) {
+                Some(taken) => photos.taken.push(taken),
+                None => photos.unusable += 1,
+            }
         }
     }
-    let is_in = |of: &String| photos.taken.iter().any(|(key, _)| key == of);
-    photos.left_out = all(records, now).iter().filter(|of| !is_in(of)).count();
+    photos.left_out = listed.len();
     photos
+}
+
+/// The photo of a file, if it is one of those that are listed: each is taken once.
+fn take(mut value: Value, listed: &mut Vec<Photo>) -> Option<Text> {
+    let base64 = value.get_mut("jpeg_base64").map(Value::take);
+    let field = |field| value.get(field).and_then(Value::as_str);
+    let (id, Some(Value::String(base64))) = (field("id")?, base64) else { return None };
+    let of = key(field("roll")?, id);
+    let place = listed.iter().position(|photo| photo.key == of)?;
+    if !is_jpeg(&base64) || id_of(&base64) != id {
+        return None;
+    }
+    Some((listed.swap_remove(place).key, base64))
 }
 
 /// Whether a text can be a JPEG as base64: it begins like one, is not too long, and is nothing else.
@@ -84,7 +84,8 @@ fn is_jpeg(base64: &str) -> bool {
 mod tests {
     use super::super::file;
     use super::*;
-    use crate::photos::with;
+    use crate::notebook::Kind;
+    use crate::photos::{with, with_mark};
 
     fn now() -> Timestamp {
         Timestamp::from_milliseconds(1_795_000_000_000)
@@ -127,7 +128,7 @@ mod tests {
     #[test]
     fn a_photo_that_was_removed_is_neither_in_the_file_nor_left_out() {
         let roll = roll(&["/9j/AAAA"]);
-        let removed = crate::photos::marked(&roll, &id_of("/9j/AAAA"), Some(now()));
+        let removed = with_mark(&roll, &kept("/9j/AAAA").0, Some(now()));
         let text = file::write_with(vec![roll.with("photos", removed)], &[kept("/9j/AAAA")], now());
         assert!(!text.contains("jpeg_base64") && !text.contains("left_out"), "{text}");
     }

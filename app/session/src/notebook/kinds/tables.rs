@@ -96,7 +96,6 @@ const ROLL: &[Field] = &[
     may("stock", Text, "The film, as its box names it."),
     may("format", Text, "135-36, 135-24, 135-12, 120, 220, 127 or the person's own word."),
     may("counts_as_rolls", Number, "How many rolls of 135-36 a format of one's own counts as."),
-    may("area_cm2", Number, "Or its area."),
     may("box_iso", Whole, "The speed on the box."),
     may("rated_iso", Whole, "The speed it was exposed at."),
     may("push_stops", Number, "Stops of push; negative for pull."),
