@@ -8,6 +8,8 @@ pub enum Route {
     Bench,
     /// Habits, look and sound, and the notebook's file.
     Settings,
+    /// The whole notebook, to be printed.
+    Paper,
     /// Practice with water, before it begins.
     Practise,
     /// What to lay out, one group a screen.
@@ -76,6 +78,7 @@ impl Route {
         let edits = third == "edit";
         match (first, second) {
             ("settings", _) => Self::Settings,
+            ("paper", _) => Self::Paper,
             ("practise", _) => Self::Practise,
             ("lay-out", group) => {
                 Self::LayOut(group.and_then(|group| group.parse().ok()).unwrap_or(0))
@@ -117,6 +120,7 @@ impl Route {
         match self {
             Self::Bench => "/bench".to_owned(),
             Self::Settings => "/settings".to_owned(),
+            Self::Paper => "/paper".to_owned(),
             Self::Practise => "/practise".to_owned(),
             Self::LayOut(0) => "/lay-out".to_owned(),
             Self::LayOut(group) => format!("/lay-out/{group}"),
@@ -178,6 +182,7 @@ mod tests {
         for route in [
             Route::Bench,
             Route::Settings,
+            Route::Paper,
             Route::Practise,
             Route::LayOut(0),
             Route::LayOut(3),

@@ -12,6 +12,8 @@ pub mod last_check;
 pub mod lay_out;
 mod learned;
 pub mod mix;
+mod paper;
+mod photos;
 pub mod practise;
 pub mod put_aside;
 pub mod roll;
@@ -69,6 +71,7 @@ pub fn App() -> impl IntoView {
         {anew(move || match store.route.get() {
             Route::Bench => bench::Bench().into_any(),
             Route::Settings => settings::Settings().into_any(),
+            Route::Paper => paper::paper(),
             Route::Practise => practise::Practise().into_any(),
             Route::WriteUp(id) => view! { <write_up::WriteUp id /> }.into_any(),
             Route::RollEdit(id) => view! { <roll_edit::RollEdit id /> }.into_any(),

@@ -236,6 +236,8 @@ impl Store {
                 let mut kept = sorted_out(runs, entries);
                 kept.extend(self.take_records(records));
                 self.kept.set(kept);
+                // What is not swept now is swept the next time.
+                let _ = notebooks.keep_all(self.swept_photos()).await;
             }
         });
     }
