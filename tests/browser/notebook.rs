@@ -2,7 +2,10 @@
 
 mod demo;
 mod files;
+mod formats;
 mod many_rolls;
+mod paper;
+pub mod photos;
 mod practice;
 mod roll_page;
 mod rolls;

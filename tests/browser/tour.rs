@@ -2,6 +2,7 @@
 
 use crate::harness::page::Page;
 use crate::harness::scene::Viewport;
+use crate::notebook::photos::bitmap;
 use crate::steps::Steps;
 
 /// What a stop is held to.
@@ -260,6 +261,7 @@ async fn written(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     visit(page, desk("44a-faults")).await;
     page.press("The roll").await;
     visit(page, desk("44b-roll-with-a-fault")).await;
+    a_photo(page, visit).await;
     page.press("All rolls").await;
     visit(page, desk("45-rolls-waiting")).await;
     page.press("NEW ROLL").await;
@@ -342,4 +344,18 @@ async fn sheets(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     page.press("Bench").await;
     page.press("DEVELOP A ROLL").await;
     visit(page, desk("51-rolls-to-tick")).await;
+}
+
+/// A photo on the roll that is open.
+async fn a_photo(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
+    let desk = |name| Stop { name, kind: Kind::Desk };
+    let photo = std::env::temp_dir().join(format!("sinkside-{}.bmp", std::process::id()));
+    std::fs::write(&photo, bitmap(600, 400)).expect("room for a picture");
+    page.press("ADD PHOTOS").await;
+    page.choose(&[photo]).await;
+    page.until_shows("1 photo,").await;
+    page.advance(1.0).await;
+    visit(page, desk("44c-roll-with-a-photo")).await;
+    page.press("Photo 1").await;
+    visit(page, desk("44d-photo-large")).await;
 }

@@ -73,6 +73,8 @@ fn policy(tags: &[Tag<'_>]) -> String {
         "default-src 'self'",
         &format!("script-src {}", scripts.join(" ")),
         "style-src 'self'",
+        // Photos that the page itself has made are shown from memory.
+        "img-src 'self' blob:",
         "connect-src 'self'",
         "object-src 'none'",
         "base-uri 'self'",

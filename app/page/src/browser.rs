@@ -5,6 +5,7 @@ pub mod events;
 pub mod hold;
 pub mod notebooks;
 pub mod papers;
+pub mod photos;
 pub mod screen;
 pub mod shell;
 pub mod tones;
@@ -32,6 +33,8 @@ pub struct Ports {
     pub shell: Rc<dyn ports::Shell>,
     /// Text out of the page.
     pub papers: Rc<dyn ports::Papers>,
+    /// Pictures.
+    pub photos: Rc<dyn ports::Photos>,
 }
 
 impl Ports {
@@ -46,6 +49,7 @@ impl Ports {
             hold: Rc::new(hold::WindowHold::new()),
             shell: Rc::new(shell::Worker::new()),
             papers: Rc::new(papers::PagePapers),
+            photos: Rc::new(photos::PagePhotos),
         }
     }
 }

@@ -149,6 +149,8 @@ pub enum Shelf {
     Records,
     /// Habits and other single things.
     Single,
+    /// Photos of negatives, as base64, by roll and photo.
+    Photos,
 }
 
 /// The one live run of all windows.
@@ -214,4 +216,26 @@ pub trait Papers {
     fn hand_over(&self, name: String, text: String) -> Later<Handed>;
     /// 128 random bits in hexadecimal.
     fn random_id(&self) -> String;
+}
+
+/// Why a picture cannot be taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PhotoError {
+    /// It is no picture, or none that this browser knows.
+    Unreadable,
+    /// The phone has no room to make it smaller.
+    TooLarge,
+}
+
+/// What a person has picked: the name of its file, and the picture as a JPEG in base64.
+pub type Picked = (String, Result<String, PhotoError>);
+
+/// Pictures into the page, and onto it.
+pub trait Photos {
+    /// Lets the person pick pictures, or take one, and hands them over one by one, made smaller.
+    fn pick(&self, each: Box<dyn Fn(Picked)>);
+    /// An address at which a JPEG in base64 is shown, until it is forgotten.
+    fn show(&self, base64: &str) -> String;
+    /// Nobody looks at this address any more.
+    fn forget(&self, address: &str);
 }

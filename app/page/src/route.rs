@@ -8,6 +8,8 @@ pub enum Route {
     Bench,
     /// Habits, look and sound, and the notebook's file.
     Settings,
+    /// The whole notebook, to be printed.
+    Paper,
     /// Practice with water, before it begins.
     Practise,
     /// What to lay out, one group a screen.
@@ -85,6 +87,7 @@ impl Route {
             }
             ("same", _) => Self::Same,
             ("settings", _) => Self::Settings,
+            ("paper", _) => Self::Paper,
             ("practise", _) => Self::Practise,
             ("lay-out", group) => {
                 Self::LayOut(group.and_then(|group| group.parse().ok()).unwrap_or(0))
@@ -126,6 +129,7 @@ impl Route {
         match self {
             Self::Bench => "/bench".to_owned(),
             Self::Settings => "/settings".to_owned(),
+            Self::Paper => "/paper".to_owned(),
             Self::Practise => "/practise".to_owned(),
             Self::LayOut(0) => "/lay-out".to_owned(),
             Self::LayOut(group) => format!("/lay-out/{group}"),
@@ -189,6 +193,7 @@ mod tests {
         for route in [
             Route::Bench,
             Route::Settings,
+            Route::Paper,
             Route::Practise,
             Route::LayOut(0),
             Route::LayOut(3),

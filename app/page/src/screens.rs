@@ -12,6 +12,8 @@ pub mod last_check;
 pub mod lay_out;
 mod learned;
 pub mod mix;
+mod paper;
+mod photos;
 pub mod practise;
 pub mod primer;
 pub mod put_aside;
@@ -78,6 +80,7 @@ pub fn App() -> impl IntoView {
             Route::Bench => bench::Bench().into_any(),
             Route::Settings => settings::Settings().into_any(),
             Route::Same => bench::same(),
+            Route::Paper => paper::paper(),
             Route::Practise => practise::Practise().into_any(),
             Route::Primer(part, from) => primer::primer(&part, &from),
             Route::WriteUp(id) => view! { <write_up::WriteUp id /> }.into_any(),

@@ -7,6 +7,7 @@ mod backup;
 mod going;
 mod heard;
 mod kept;
+pub mod photos;
 mod practice;
 mod press;
 mod primer;
@@ -43,6 +44,7 @@ use crate::typed::Typed;
 
 pub use aside::{Aside, Finding, Known};
 pub use backup::Backup;
+use photos::Photos;
 pub use readings::AskedBack;
 pub use tempering::Water;
 
@@ -198,6 +200,8 @@ pub struct Store {
     pub finding: Finding,
     /// What became of the last file.
     pub backup: Known<Backup>,
+    /// The photos of the roll that was looked at last.
+    pub photos: Known<Photos>,
     /// When a file of the notebook was last saved.
     pub file_saved: Known<Option<Timestamp>>,
     /// What the browser says about the place of the notebook.
@@ -231,6 +235,8 @@ struct Live {
     device: String,
     /// What was last said to be next.
     next_said: Option<String>,
+    /// The roll and photos that were last asked for.
+    photos_of: String,
     /// The evening, and what it was worked out from.
     evening: Option<(tempering::Of, Evening)>,
     /// A touch in the dark, while it lasts.
@@ -258,6 +264,7 @@ impl Live {
             primed: false,
             device: String::new(),
             next_said: None,
+            photos_of: String::new(),
             evening: None,
             touch: None,
             habits: None,
@@ -275,10 +282,7 @@ impl Store {
         let aside = RwSignal::new(Aside::new(ports.tones.sound()));
         let run = RwSignal::new(None::<OpenRun>);
         let now = RwSignal::new(now);
-        let view = Memo::new(move |_| {
-            let now = now.get();
-            run.read().as_ref().map(|open| view(&open.run, now))
-        });
+        let view = Memo::new(move |_| run.read().as_ref().map(|open| view(&open.run, now.get())));
         Self {
             ports: StoredValue::new_local(ports),
             live: StoredValue::new_local(Live::new(clock, now.get_untracked())),
@@ -312,6 +316,7 @@ impl Store {
             picked: Known::new(aside, |aside| &mut aside.picked, |aside| aside.picked.clone()),
             finding: Finding::new(aside),
             backup: Known::new(aside, |aside| &mut aside.backup, |aside| aside.backup.clone()),
+            photos: Known::new(aside, |aside| &mut aside.photos, |aside| aside.photos.clone()),
             file_saved: Known::new(aside, |aside| &mut aside.file_saved, |aside| aside.file_saved),
             truth: Known::new(aside, |aside| &mut aside.truth, |aside| aside.truth),
             hint: Known::new(aside, |aside| &mut aside.hint, |aside| aside.hint.clone()),

@@ -2,6 +2,7 @@
 
 pub mod cautions;
 pub mod lay_out;
+pub mod photos;
 pub mod practice;
 pub mod shelf;
 pub mod tempering;

@@ -21,6 +21,8 @@ pub mod wash;
 
 pub mod developing;
 pub mod evening;
+pub mod film;
+pub mod photos;
 pub mod practice;
 pub mod rolls;
 pub mod shelf;

@@ -10,6 +10,7 @@ pub mod habits;
 pub mod kinds;
 mod merge;
 mod names;
+pub mod photos;
 pub mod primer;
 mod record;
 pub mod schema;
@@ -25,7 +26,7 @@ use thiserror::Error;
 use crate::entry::Entry;
 use crate::plan::Plan;
 use crate::timestamp::Timestamp;
-pub use canonical::kept;
+pub use canonical::{kept, text};
 pub use kinds::Kind;
 pub use merge::merge;
 pub use names::Named;
@@ -48,7 +49,7 @@ pub struct RunRecord {
 #[derive(Debug, Error)]
 pub enum ReadError {
     /// It is not JSON, or not of the shape. Says where.
-    #[error("{0}")]
+    #[error("broken at line {}, column {}", .0.line(), .0.column())]
     Shape(#[from] serde_json::Error),
     /// It was written by a later version.
     #[error("schema {found} is later than {SCHEMA}")]
@@ -136,12 +137,12 @@ impl RunRecord {
 /// The entries of the log in a run's record. What cannot be read is given as text.
 pub fn log_of(record: &Record) -> Vec<Result<Entry, String>> {
     let entries = record.list("log").iter();
-    entries.map(|value| entry_of(value).map_err(|_| canonical::text(value))).collect()
+    entries.map(|value| entry_of(value).map_err(|_| text(value))).collect()
 }
 
 /// One log entry as JSON.
 pub fn entry_to_json(entry: &Entry) -> String {
-    canonical::text(&value_of_entry(entry))
+    text(&value_of_entry(entry))
 }
 
 /// Reads what [`entry_to_json`] wrote.

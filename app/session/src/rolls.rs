@@ -11,7 +11,7 @@ use crate::timestamp::Timestamp;
 
 /// For so many days what was put aside can be brought back; our choice.
 pub const KEPT_DAYS: i64 = 30;
-const DAY_MS: i64 = 86_400_000;
+pub(crate) const DAY_MS: i64 = 86_400_000;
 
 const MONTHS: [&str; 12] = [
     "january",

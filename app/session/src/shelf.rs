@@ -8,6 +8,7 @@ use process_model::mixing::Part;
 use process_model::sheet::Bath;
 use process_model::solution::{Rule, next_time_s};
 
+use crate::film::{Amount, amount_of, format_of};
 use crate::notebook::solutions::{Deed, Done, blocked, deeds};
 use crate::notebook::{Kind, Named, Record, RunRecord};
 use crate::run::Run;
@@ -34,11 +35,6 @@ pub struct Film {
     pub area_cm2: f64,
 }
 
-/// What a format that is written on a roll counts as. One that is not known is 36 exposures.
-fn format_of(roll: &Record) -> Format {
-    Format::from_file_name(roll.text("format")).unwrap_or(Format::Film135x36)
-}
-
 /// The film that a run poured a solution onto, if it did. A run for which no roll was written down
 /// counts as one of 36 exposures.
 pub fn film_of(
@@ -62,13 +58,13 @@ pub fn film_of(
     let in_tank = |roll: &&Record| {
         roll.kind() == Kind::Roll && !roll.is_deleted() && roll.text("run") == record.id()
     };
-    for format in records.iter().filter(in_tank).map(format_of) {
-        film.rolls += format.counted_rolls();
-        film.area_cm2 += format.area().get();
+    for amount in records.iter().filter(in_tank).map(amount_of) {
+        film.rolls += amount.rolls;
+        film.area_cm2 += amount.area_cm2;
     }
     if film.rolls == 0.0 {
-        film.rolls = Format::Film135x36.counted_rolls();
-        film.area_cm2 = Format::Film135x36.area().get();
+        let Amount { rolls, area_cm2 } = Amount::of(Format::Film135x36);
+        film = Film { at, rolls, area_cm2 };
     }
     Some(film)
 }
@@ -229,9 +225,10 @@ pub fn in_use<'a>(solutions: &'a [Record], bath: Bath, picked: &[String]) -> Opt
     best
 }
 
-/// How much covers the reels of these rolls, in millilitres: an estimate, from memory.
+/// How much covers the reels of these rolls, in millilitres: an estimate, from memory. A format that
+/// no box names is taken for 36 exposures.
 pub fn least_ml<'a>(rolls: impl Iterator<Item = &'a Record>) -> f64 {
-    rolls.map(|roll| format_of(roll).covered_by_ml()).sum()
+    rolls.map(|roll| format_of(roll).unwrap_or(Format::Film135x36).covered_by_ml()).sum()
 }
 
 /// The parts of a kit as somebody types them: `A 142.5, B 47, C 20 g`. `number` reads a number.

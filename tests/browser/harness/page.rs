@@ -10,6 +10,7 @@ use std::rc::Rc;
 use std::time::Duration;
 
 use serde_json::{Value, json};
+use thirtyfour::common::print::PrintParameters;
 use thirtyfour::{WebDriver, WindowHandle};
 
 pub use measure::{Piece, gap};
@@ -203,6 +204,12 @@ impl Page {
     pub async fn png(&self) -> Vec<u8> {
         self.focus().await;
         self.web.screenshot_as_png().await.expect("a picture")
+    }
+
+    /// The window as it is printed, as a PDF.
+    pub async fn pdf(&self) -> Vec<u8> {
+        self.focus().await;
+        self.web.print_page(PrintParameters::default()).await.expect("it is printed")
     }
 
     /// Closes this window.

@@ -10,11 +10,11 @@ use crate::harness::page::Page;
 impl Page {
     /// Keeps a picture as `tests/pictures/<name>-<width>x<height>.png`, if pictures are asked for.
     pub async fn picture(&self, name: &str) {
-        let Some(folder) = environment::pictures() else { return };
-        std::fs::create_dir_all(&folder).expect("room for pictures");
-        let size = self.eval("`${innerWidth}x${innerHeight}`").await;
-        let file = format!("{name}-{}.png", size.as_str().unwrap_or("unknown"));
-        std::fs::write(folder.join(file), self.png().await).expect("room for a picture");
+        if environment::pictures().is_some() {
+            let size = self.eval("`${innerWidth}x${innerHeight}`").await;
+            let file = format!("{name}-{}.png", size.as_str().unwrap_or("unknown"));
+            keep(&self.png().await, &file);
+        }
     }
 
     /// The brightest part of any pixel on the screen, from 0 to 255.
@@ -64,6 +64,13 @@ impl Page {
         );
         self.eval(&look).await
     }
+}
+
+/// Keeps a file in `tests/pictures`, if pictures are asked for.
+pub fn keep(bytes: &[u8], name: &str) {
+    let Some(folder) = environment::pictures() else { return };
+    std::fs::create_dir_all(&folder).expect("room for pictures");
+    std::fs::write(folder.join(name), bytes).expect("room for a picture");
 }
 
 /// Prints what a screen said on which a test failed, and keeps a picture of it.

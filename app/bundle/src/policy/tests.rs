@@ -25,6 +25,14 @@ fn nothing_inline_but_named_scripts_is_allowed() {
 }
 
 #[test]
+fn pictures_come_from_the_page_and_from_memory_and_nowhere_else() {
+    let page = insert("<head></head>").unwrap();
+
+    assert!(page.contains("; img-src 'self' blob:; "), "{page}");
+    assert_eq!(page.matches("blob:").count(), 1, "{page}");
+}
+
+#[test]
 fn a_page_without_a_head_is_refused() {
     assert_eq!(insert("<p>Sinkside</p>"), Err(PolicyError::NoHead));
 }

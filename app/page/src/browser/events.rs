@@ -181,15 +181,26 @@ pub fn reload() {
 
 /// Lets the person pick a file, and calls back with its text.
 pub fn pick_text(callback: impl Fn(String) + Clone + 'static) {
+    let read = move |files: web_sys::FileList| {
+        if let Some(file) = files.get(0) {
+            read_text(&file, callback.clone());
+        }
+    };
+    pick("application/json,.json", Box::new(read));
+}
+
+/// Lets the person pick files of a kind.
+pub fn pick(kind: &str, callback: Box<dyn Fn(web_sys::FileList)>) {
     let Some(document) = window().document() else { return };
     let Ok(input) = document.create_element("input") else { return };
     let input: web_sys::HtmlInputElement = input.unchecked_into();
     input.set_type("file");
-    input.set_accept("application/json,.json");
+    input.set_accept(kind);
+    input.set_multiple(kind == super::photos::KIND);
     let picked = input.clone();
     let listener = Closure::<dyn Fn()>::new(move || {
-        if let Some(file) = picked.files().and_then(|files| files.get(0)) {
-            read_text(&file, callback.clone());
+        if let Some(files) = picked.files() {
+            callback(files);
         }
     });
     input.set_onchange(Some(listener.as_ref().unchecked_ref()));

@@ -28,9 +28,12 @@ use wasm_bindgen::{JsCast, JsValue};
 use super::{call, property, window};
 use crate::ports::{Kept, Later, Notebooks, Shelf, StoreError, Truth};
 
-const VERSION: u32 = 2;
+/// Goes up with each new shelf.
+const VERSION: u32 = 3;
 /// An upgrade that another window blocks may never answer.
 const OPEN_MS: u32 = 8_000;
+/// Many photos take their time.
+const PHOTOS_MS: u32 = 60_000;
 /// Some browsers never answer a transaction that was begun in the background.
 const ANSWER_MS: u32 = 5_000;
 
@@ -39,7 +42,7 @@ fn name() -> &'static str {
     if super::events::is_demo() { "sinkside-demo" } else { "sinkside" }
 }
 
-const SHELVES: [&str; 4] = ["runs", "entries", "single", "records"];
+const SHELVES: [&str; 5] = ["runs", "entries", "single", "records", "photos"];
 
 const fn name_of(shelf: Shelf) -> &'static str {
     match shelf {
@@ -47,6 +50,7 @@ const fn name_of(shelf: Shelf) -> &'static str {
         Shelf::Entries => SHELVES[1],
         Shelf::Single => SHELVES[2],
         Shelf::Records => SHELVES[3],
+        Shelf::Photos => SHELVES[4],
     }
 }
 
@@ -70,11 +74,11 @@ impl Database {
     }
 
     /// Does `work` with the open database; once more with a new connection if the old was lost.
-    async fn with_open(&self, work: Work) -> Result<Vec<(JsValue, JsValue)>, StoreError> {
+    async fn with_open(&self, work: Work, ms: u32) -> Result<Vec<(JsValue, JsValue)>, StoreError> {
         let mut last = StoreError::Broken;
         for _ in 0..2 {
             let open = self.opened().await?;
-            match within(ANSWER_MS, work(open)).await {
+            match within(ms, work(open)).await {
                 Some(Ok(value)) => return Ok(value),
                 Some(Err(error)) => last = reason(&error),
                 None => last = StoreError::Slow,
@@ -195,7 +199,8 @@ impl Database {
                     keys.zip(texts).map(|(key, text)| Ok((key?, text?))).collect()
                 })
             });
-            let kept = database.with_open(all).await?;
+            let ms = if shelf == Shelf::Photos { PHOTOS_MS } else { ANSWER_MS };
+            let kept = database.with_open(all, ms).await?;
             Ok(kept.iter().map(|(key, text)| (as_text(key), as_text(text))).collect())
         })
     }
@@ -217,6 +222,7 @@ impl Database {
             if scope.is_empty() {
                 return Ok(());
             }
+            let is_long = texts.iter().filter(|(shelf, ..)| *shelf == Shelf::Photos).count() > 1;
             let put: Work = Box::new(move |open| {
                 let (texts, scope) = (texts.clone(), scope.clone());
                 Box::pin(async move {
@@ -229,7 +235,8 @@ impl Database {
                     Ok(Vec::new())
                 })
             });
-            database.with_open(put).await.map(|_| ())
+            let ms = if is_long { PHOTOS_MS } else { ANSWER_MS };
+            database.with_open(put, ms).await.map(|_| ())
         })
     }
 }
@@ -279,7 +286,7 @@ impl Notebooks for Database {
                     Ok(Vec::new())
                 })
             });
-            database.with_open(erase).await.map(|_| ())
+            database.with_open(erase, ANSWER_MS).await.map(|_| ())
         })
     }
 

@@ -103,8 +103,11 @@ async fn write_and_read(handle: &JsValue, text: &str) -> Option<String> {
     awaited(&file, "text", &[]).await?.as_string()
 }
 
-async fn awaited(of: &JsValue, method: &str, arguments: &[JsValue]) -> Option<JsValue> {
-    settled(call(of, method, arguments)?).await.ok()
+/// What a method of a browser object comes to, where there is such a method. Boxed, so that who waits
+/// for one does not bring all of this along.
+pub fn awaited(of: &JsValue, method: &str, arguments: &[JsValue]) -> Later<Option<JsValue>> {
+    let called = call(of, method, arguments);
+    Box::pin(async move { settled(called?).await.ok() })
 }
 
 /// The text of a file that was published with the page. Boxed, so that who asks for one does not
@@ -125,12 +128,17 @@ fn is_abort(error: &JsValue) -> bool {
     property(error, "name").and_then(|name| name.as_string()).as_deref() == Some("AbortError")
 }
 
-fn offer(name: &str, text: &str) -> Result<(), JsValue> {
-    let parts = js_sys::Array::of1(&text.into());
+/// An address of the browser's own for a text or bytes.
+pub fn address_of(what: &JsValue, kind: &str) -> Result<String, JsValue> {
     let options = BlobPropertyBag::new();
-    options.set_type(kind_of(name));
+    options.set_type(kind);
+    let parts = js_sys::Array::of1(what);
     let blob = Blob::new_with_str_sequence_and_options(&parts, &options)?;
-    let url = Url::create_object_url_with_blob(&blob)?;
+    Url::create_object_url_with_blob(&blob)
+}
+
+fn offer(name: &str, text: &str) -> Result<(), JsValue> {
+    let url = address_of(&text.into(), kind_of(name))?;
     let document = window().document().ok_or(JsValue::NULL)?;
     let anchor: HtmlAnchorElement = document.create_element("a")?.unchecked_into();
     anchor.set_href(&url);

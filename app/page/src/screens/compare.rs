@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use process_model::printed;
+use session::film::amount_of;
 use session::notebook::{Kind, Record};
 use session::rolls::{Fact, differences, pushed};
 
@@ -67,6 +68,8 @@ fn facts(store: Store, roll: &Record) -> Vec<Fact> {
         let iso = roll.number(field).map(|iso| text::decimal(iso, 0));
         put(&mut facts, name, iso.unwrap_or_default());
     }
+    let amount = text::decimal(amount_of(roll).rolls, 2);
+    put(&mut facts, "Counts as rolls", amount);
     put(&mut facts, "Push or pull", pushed(roll).to_owned());
     let mut seen = String::new();
     for fault in printed::faults().filter(|fault| seen::has(roll, fault)) {

@@ -186,6 +186,19 @@ pub fn following(lines: impl Fn() -> Vec<Line> + Send + Sync + 'static) -> Line 
     }))
 }
 
+/// What stands on a screen, or on a part of it.
+pub type Lines = Arc<dyn Fn(Store) -> Vec<Line> + Send + Sync>;
+
+/// Lines that stay on one page where they are printed.
+pub fn whole(lines: Lines) -> Line {
+    Line::View(Arc::new(move || el("section", "whole", groups(lines(store())))))
+}
+
+/// A key that opens the browser's own way of printing.
+pub fn print() -> Press {
+    Press::new("PRINT", act(|_| events::print()))
+}
+
 /// A desk screen.
 #[component]
 pub fn Desk(

@@ -5,15 +5,15 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use process_model::quantity::Celsius;
 use session::Run;
-use session::notebook::{Kind, Record};
+use session::notebook::{self, Kind, Record};
 use session::plan::PlannedStep;
 use session::rolls::days_left;
 use session::timestamp::Timestamp;
 
-use super::desk::{Desk, Line, Press, act, handed, to};
+use super::desk::{Desk, Line, Press, act, handed, print, to};
 use super::put_aside::{bring_back, in_days};
 use super::rolls::{in_words, sheet_name, title};
-use super::{run_chart, seen};
+use super::{photos, run_chart, seen};
 use crate::browser::events;
 use crate::route::Route;
 use crate::store::{OpenRun, Store};
@@ -48,7 +48,10 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
     }
     match (&roll, &run) {
         (Some(roll), _) if roll.is_deleted() => {}
-        (Some(roll), _) => lines.extend(marks(roll)),
+        (Some(roll), _) => {
+            lines.extend(photos::on(store, roll));
+            lines.extend(marks(roll));
+        }
         (None, Some(open)) => lines.push(add_roll(open)),
         (None, None) => {}
     }
@@ -58,18 +61,41 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
     lines
 }
 
-fn head(store: Store, roll: &Record) -> Vec<Line> {
-    let id = roll.id().to_owned();
+/// What a roll is called, what is on it, and how it came out.
+fn told(roll: &Record) -> Vec<Line> {
     let mut lines = vec![Line::Lead(title(roll))];
     let words = in_words(roll);
     if !words.is_empty() {
         lines.push(Line::Quiet(words));
     }
-    for (name, field) in [("Came out", "judgement"), ("Next time", "next_time")] {
+    for (name, field) in
+        [("Came out", "judgement"), ("Next time", "next_time"), ("Filed as", "filed_as")]
+    {
         if !roll.text(field).is_empty() {
             lines.push(Line::Quiet(format!("{name}: {}", roll.text(field))));
         }
     }
+    lines
+}
+
+/// A roll and its run, or a run alone, as they are printed among others.
+pub fn on_paper(store: Store, id: &str) -> Vec<Line> {
+    let roll = store.record(id);
+    let mut lines = roll.as_ref().map(told).unwrap_or_default();
+    if let Some(open) = store.kept_run(roll.as_ref().map_or(id, |roll| roll.text("run"))) {
+        lines.extend(timeline(store, &open));
+    }
+    for (label, field) in MARKS {
+        if let Some(at) = roll.as_ref().and_then(|roll| roll.instant(field)) {
+            lines.push(Line::Quiet([label, ": ", &events::date(at.milliseconds())].concat()));
+        }
+    }
+    lines
+}
+
+fn head(store: Store, roll: &Record) -> Vec<Line> {
+    let id = roll.id().to_owned();
+    let mut lines = told(roll);
     if roll.is_deleted() {
         let left = days_left(roll, store.wall_now()).map(in_days).unwrap_or_default();
         lines.push(Line::Said(format!("Put aside. It can be brought back for {left}.")));
@@ -81,6 +107,7 @@ fn head(store: Store, roll: &Record) -> Vec<Line> {
     lines.push(Line::Keys(vec![
         Press::new("EDIT", to(Route::RollEdit(id.clone()))),
         Press::new("COMPARE", to(Route::Compare(id, String::new()))).more("with another roll"),
+        print(),
     ]));
     lines.extend(seen::on(store, roll));
     lines
@@ -92,7 +119,7 @@ pub fn conflicts(record: &Record) -> Vec<Line> {
         return Vec::new();
     }
     let id = record.id().to_owned();
-    let others: Vec<_> = record.conflicts().iter().map(ToString::to_string).collect();
+    let others: Vec<_> = record.conflicts().iter().map(notebook::text).collect();
     let keep = act(move |store| store.settle_record(&id));
     vec![
         Line::Said(
@@ -204,12 +231,14 @@ pub fn step_row(run: &Run, index: usize, step: &PlannedStep) -> Vec<String> {
     vec![text::bath(step.bath).to_owned(), planned, said]
 }
 
+/// What becomes of a roll, and the field that says when.
+const MARKS: [(&str, &str); 4] =
+    [("Dry", "dry_at"), ("Cut", "cut_at"), ("Filed", "filed_at"), ("Scanned", "scanned_at")];
+
 /// What became of a roll, each a tap.
 fn marks(roll: &Record) -> Vec<Line> {
     let mut lines = vec![Line::Heading("What became of it".to_owned())];
-    for (label, field) in
-        [("Dry", "dry_at"), ("Cut", "cut_at"), ("Filed", "filed_at"), ("Scanned", "scanned_at")]
-    {
+    for (label, field) in MARKS {
         let (id, at) = (roll.id().to_owned(), roll.instant(field));
         let mark = act(move |store| {
             let now = if at.is_some() { None } else { Some(store.wall_now().to_iso()) };

@@ -4,16 +4,17 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use process_model::film::Format;
-
-use session::notebook::Value;
+use session::film::{ROLLS, format_of};
+use session::notebook::{Record, Value};
 use session::rolls::{PUSHES, pushed};
 
-use super::desk::{Desk, Field, Line, Press, Typing, Write, act, to, write};
+use super::desk::{Desk, Field, Line, Press, Typing, Write, act, field, to, write};
 use super::rolls::title;
 use crate::browser::events;
 use crate::route::Route;
 use crate::store::Store;
 use crate::text;
+use crate::typed;
 
 /// How dense negatives come out, as a roll has it.
 pub const DENSITIES: [&str; 3] = ["thin", "right", "dense"];
@@ -47,23 +48,19 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
             steps: None,
         })
     };
-    let number = |name: &str, field: &'static str| {
-        let value = roll.as_ref().and_then(|roll| roll.number(field));
-        Line::Field(Field {
-            name: name.to_owned(),
-            about: String::new(),
-            unit: "",
-            typing: Typing::Number,
-            value: value.map(|value| text::decimal(value, 0)).unwrap_or_default(),
-            write: whole(id, field),
-            steps: None,
-        })
+    let number = |name: &str, key: &'static str| {
+        let value = roll.as_ref().and_then(|roll| roll.number(key));
+        let value = value.map(|value| text::decimal(value, 0)).unwrap_or_default();
+        field(name, "", Typing::Number, &value, whole(id, key))
     };
-    vec![
+    let mut lines = vec![
         Line::Lead(shown),
         Line::Quiet("Nothing is required. What you write is kept as you leave a field.".to_owned()),
         words("Film", "as its box names it", "stock", Typing::Words),
         format(id, roll.as_ref().map_or("", |roll| roll.text("format"))),
+    ];
+    lines.extend(own_format(id, roll.as_ref()));
+    lines.extend([
         number("Speed on the box, ISO", "box_iso"),
         number("Exposed at, ISO", "rated_iso"),
         push(id, roll.as_ref().map_or("", pushed)),
@@ -78,7 +75,8 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
         words("Anything to change next time?", "", "next_time", Typing::Long),
         words("Filed as", "sleeve, page or folder", "filed_as", Typing::Words),
         Line::Keys(vec![Press::new("DONE", to(Route::Roll(id.to_owned()))).so(true)]),
-    ]
+    ]);
+    lines
 }
 
 /// A whole number, or nothing.
@@ -107,6 +105,35 @@ fn format(id: &str, chosen: &str) -> Line {
         about: String::new(),
         of: Format::ALL.into_iter().map(half).collect(),
     }
+}
+
+/// A format that no box names, in the person's words, and how much film that is.
+fn own_format(id: &str, roll: Option<&Record>) -> Vec<Line> {
+    let own = roll.filter(|roll| format_of(roll).is_none());
+    let value = own.map_or("", |roll| roll.text("format"));
+    let of = id.to_owned();
+    let keep = write(move |store, typed| {
+        let typed = Some(typed.trim()).filter(|typed| !typed.is_empty());
+        store.write_roll(&of, vec![("format", typed.into())]);
+    });
+    let about = "in your own words, such as half a sheet of 4 × 5";
+    let mut lines = vec![field("Another format", about, Typing::Words, value, keep)];
+    if let Some(own) = own.filter(|_| !value.is_empty()) {
+        let value = own.number("counts_as_rolls").map(|rolls| text::decimal(rolls, 2));
+        let id = id.to_owned();
+        let keep: Write = Arc::new(move |store, typed| {
+            let rolls = typed::number(typed)?;
+            if rolls.is_some_and(|rolls| !(ROLLS.0..=ROLLS.1).contains(&rolls)) {
+                return Err("0.01 to 20 rolls, or nothing.".to_owned());
+            }
+            store.write_roll(&id, vec![("counts_as_rolls", rolls.into())]);
+            Ok(())
+        });
+        let about = "rolls of 135-36, each 516 cm² or four sheets of 4 × 5; 1 until you say";
+        let value = value.unwrap_or_default();
+        lines.push(field("It counts as", about, Typing::Number, &value, keep));
+    }
+    lines
 }
 
 /// How far it is to be pushed or pulled.

@@ -7,11 +7,13 @@ use process_model::sheet::{Choice, Sheet, Step};
 use session::cue::Tone;
 use session::habits::{Convention, Ground, Habits, Pace, Range, Scale, Side, Volumes, Words};
 use session::notebook::file::Preview;
+use session::notebook::photos::Photos;
 
 use super::desk::{Act, Desk, Field, Line, Press, Typing, act, to};
 use super::primer;
 use crate::browser::events;
 use crate::route::Route;
+use crate::store::photos::Photos as Known;
 use crate::store::{Backup, Store};
 use crate::text;
 
@@ -255,6 +257,7 @@ fn file(store: Store) -> Vec<Line> {
             Press::new("SAVE A FILE", act(Store::save_notebook)).more("everything in it"),
             Press::new("READ A FILE", act(Store::pick_file)).more("nothing is lost"),
             Press::new("ROLLS AS A TABLE", act(Store::save_rolls_table)).more("CSV"),
+            Press::new("ON PAPER", to(Route::Paper)).more("every roll and its run"),
         ]),
         Line::Quiet("Or paste a file's text here, or drop a file on this page.".to_owned()),
     ];
@@ -265,16 +268,35 @@ fn file(store: Store) -> Vec<Line> {
     };
     let demo = act(move |_| events::show_demo(so));
     lines.push(Line::Keys(vec![Press::new(says, demo).more(more)]));
+    lines.extend(photos(store));
     match store.backup.get() {
         Backup::None => {}
         Backup::Said(words) => lines.push(Line::Said(words)),
-        Backup::Waits { preview, untouched } => lines.extend(waits(&preview, untouched)),
+        Backup::Waits { preview, untouched, photos } => {
+            lines.extend(waits(&preview, untouched, &photos));
+        }
     }
     lines
 }
 
+/// Whether the file takes the photos along, where there are any.
+fn photos(store: Store) -> Option<Line> {
+    let known = store.photos.get();
+    let half = |word: &str, so: bool| {
+        let is_so = known.in_files == so;
+        let known = Known { in_files: so, ..known.clone() };
+        Press::new(word, act(move |store| store.photos.set(known.clone()))).so(is_so)
+    };
+    let count = store.photo_count();
+    (count > 0).then(|| Line::Choice {
+        name: text::photos::count(count),
+        about: "in the file they make it large".to_owned(),
+        of: vec![half("leave out", false), half("put in", true)],
+    })
+}
+
 /// What reading the file would do.
-fn waits(preview: &Preview, untouched: bool) -> Vec<Line> {
+fn waits(preview: &Preview, untouched: bool, photos: &Photos) -> Vec<Line> {
     let Preview { new, changed, same, conflicts, .. } = preview;
     let mut lines = Vec::new();
     if !untouched {
@@ -292,6 +314,15 @@ fn waits(preview: &Preview, untouched: bool) -> Vec<Line> {
             row("of these in conflict; both versions are kept", conflicts),
         ],
     ));
+    for (says, count, more) in [
+        ("It holds ", photos.taken.len(), "."),
+        ("This file leaves out ", photos.left_out, "."),
+        ("In it, ", photos.unusable, " cannot be read in; everything else can."),
+    ] {
+        if count > 0 {
+            lines.push(Line::Quiet([says, &text::photos::count(count), more].concat()));
+        }
+    }
     let read = if untouched { "READ IT IN" } else { "READ ANYWAY" };
     lines.push(Line::Keys(vec![
         Press::new("LEAVE IT", act(|store| store.backup.set(Backup::None))),

@@ -10,7 +10,7 @@ use session::habits::Convention;
 use session::notebook::Named;
 use session::sheets::{self, Drain, Known};
 
-use super::desk::{Desk, Line, Press, act, to};
+use super::desk::{Desk, Line, Press, act, print, to};
 use super::roll::conflicts;
 use crate::browser::events;
 use crate::route::Route;
@@ -213,6 +213,7 @@ fn keys(store: Store, known: &Known) -> Vec<Line> {
     lines.push(Line::Keys(vec![
         edit,
         Press::new("PRACTISE", to(Route::Practise)).more("with water"),
+        print(),
     ]));
     if let Some(record) = store.record(&key) {
         let save =

@@ -346,7 +346,7 @@ pub fn label(id: String) -> AnyView {
             Line::Raw(text),
             Line::Keys(vec![
                 Press::new("COPY", act(move |store| store.copy(copied.clone()))).so(true),
-                Press::new("PRINT", act(|_| events::print())),
+                super::desk::print(),
             ]),
             Line::Quiet("Never in a bottle for food or drink.".to_owned()),
         ];

@@ -4,6 +4,7 @@
 use leptos::prelude::*;
 use session::timestamp::Timestamp;
 
+use super::photos::Photos;
 use super::{Backup, Held, Keeping};
 use crate::ports::{Lit, Offline, Sound, Speech, Truth};
 
@@ -21,6 +22,7 @@ pub struct Aside {
     pub(super) flashes: u32,
     pub(super) file_saved: Option<Timestamp>,
     pub(super) backup: Backup,
+    pub(super) photos: Photos,
     pub(super) hint: (String, String),
     pub(super) primer: Vec<String>,
     pub(super) copied: &'static str,
@@ -45,6 +47,7 @@ impl Aside {
             flashes: 0,
             file_saved: None,
             backup: Backup::None,
+            photos: Photos::default(),
             hint: (String::new(), String::new()),
             primer: Vec::new(),
             copied: "",

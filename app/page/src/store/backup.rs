@@ -1,12 +1,17 @@
 //! The notebook as a file: out, looked at, and in.
 
+use std::sync::Arc;
+
 use leptos::prelude::*;
 use session::notebook::file::{self, FileError, Preview};
+use session::notebook::photos::Photos;
+use session::notebook::shelves::Text;
 use session::notebook::{Kind, Record, habits, shelves};
 
 use super::{KeptRun, Store, spawn};
-use crate::browser::{events, papers};
+use crate::browser::{Ports, events, papers};
 use crate::ports::{Handed, Shelf, StoreError, Truth};
+use crate::text;
 
 /// What became of the last file.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -22,6 +27,8 @@ pub enum Backup {
         preview: Box<Preview>,
         /// Whether it is what it was when it was saved.
         untouched: bool,
+        /// Its photos.
+        photos: Arc<Photos>,
     },
 }
 
@@ -35,14 +42,17 @@ impl Store {
         spawn(async move {
             let (records, unreadable) = match self.gather().await {
                 Ok(gathered) => gathered,
-                Err(error) => return self.say_backup(crate::text::store_error(error).to_owned()),
+                Err(error) => return self.say_backup(text::store_error(error).to_owned()),
             };
             let now = self.wall_now();
-            let text = file::write(records, now);
+            let photos = self.gather_photos().await;
+            let text = file::write_with(records, &photos, now);
             // What is handed over is what reads back; anything else is not worth having.
-            if !file::read(&text).is_ok_and(|file| file.untouched) {
+            let read = file::read(&text).ok().filter(|file| file.untouched);
+            let Some(left_out) = read.map(|file| text::photos::left_out(file.photos.left_out))
+            else {
                 return self.say_backup("The file could not be made. Try again.".to_owned());
-            }
+            };
             let papers = self.ports.with_value(|ports| std::rc::Rc::clone(&ports.papers));
             let handed = papers.hand_over(name, text).await;
             if matches!(handed, Handed::Shared | Handed::Saved | Handed::Downloaded) {
@@ -54,7 +64,7 @@ impl Store {
                 1 => " 1 unreadable text is not in it.".to_owned(),
                 count => format!(" {count} unreadable texts are not in it."),
             };
-            self.say_backup(format!("{}{left}", said(handed)));
+            self.say_backup(format!("{}{left} {left_out}", said(handed)));
         });
     }
 
@@ -81,15 +91,16 @@ impl Store {
                 Ok((here, _)) => self.backup.set(Backup::Waits {
                     preview: Box::new(file::preview(&here, &read.records)),
                     untouched: read.untouched,
+                    photos: Arc::new(read.photos),
                 }),
-                Err(error) => self.say_backup(crate::text::store_error(error).to_owned()),
+                Err(error) => self.say_backup(text::store_error(error).to_owned()),
             }
         });
     }
 
     /// Takes the file in that was looked at: all of it or nothing.
     pub fn take_file_in(self) {
-        let Backup::Waits { preview, .. } = self.backup.get_untracked() else { return };
+        let Backup::Waits { preview, photos, .. } = self.backup.get_untracked() else { return };
         if self.is_live() {
             return self.say_backup("A run is going on. Read the file when it is over.".to_owned());
         }
@@ -107,7 +118,7 @@ impl Store {
                 mine.push(self.habits_record());
             }
             let mine = mine.into_iter().next();
-            match self.keep_together(&others, mine.as_ref()).await {
+            match self.keep_together(&others, mine.as_ref(), &photos.taken).await {
                 Ok(()) => {
                     if let Some(record) = mine {
                         self.habits.set(habits::of(&record));
@@ -116,10 +127,12 @@ impl Store {
                     }
                     self.load_kept();
                     self.ports.with_value(|ports| ports.hold.tell());
+                    // What is on the screen may have been waiting for photos.
+                    self.live.update_value(|live| live.photos_of.clear());
                     self.say_backup("The file has been read into the notebook.".to_owned());
                 }
                 Err(error) => {
-                    let why = crate::text::store_error(error);
+                    let why = text::store_error(error);
                     self.say_backup(format!("{why}. Nothing was changed."));
                 }
             }
@@ -131,12 +144,14 @@ impl Store {
         self,
         others: &[Record],
         mine: Option<&Record>,
+        photos: &[Text],
     ) -> Result<(), StoreError> {
         let texts = shelves::scatter(others);
         let on = |shelf: Shelf| move |(key, text): (String, String)| (shelf, key, text);
         let mut all: Vec<_> = texts.runs.into_iter().map(on(Shelf::Runs)).collect();
         all.extend(texts.entries.into_iter().map(on(Shelf::Entries)));
         all.extend(texts.records.into_iter().map(on(Shelf::Records)));
+        all.extend(photos.iter().cloned().map(on(Shelf::Photos)));
         all.extend(
             mine.map(|record| (Shelf::Single, super::kept::HABITS.to_owned(), record.to_text())),
         );
@@ -147,10 +162,10 @@ impl Store {
     /// Puts the invented rolls into the demonstration, where it is empty.
     pub(super) async fn fill_demo(self) {
         let is_empty = self.gather().await.is_ok_and(|(records, _)| records.len() < 2);
-        let text = if is_empty { papers::published("demo-notebook.json").await } else { None };
-        let read = text.and_then(|text| file::read(&text).ok());
+        let demo = if is_empty { papers::published("demo-notebook.json").await } else { None };
+        let read = demo.and_then(|text| file::read(&text).ok());
         let Some(read) = read else { return };
-        if self.keep_together(&read.records, None).await.is_ok() {
+        if self.keep_together(&read.records, None, &[]).await.is_ok() {
             self.load_kept();
         }
     }
@@ -164,7 +179,7 @@ impl Store {
         spawn(async move {
             match notebooks.erase().await {
                 Ok(()) => events::reload(),
-                Err(error) => self.say_backup(crate::text::store_error(error).to_owned()),
+                Err(error) => self.say_backup(text::store_error(error).to_owned()),
             }
         });
     }
@@ -191,6 +206,16 @@ impl Store {
         records.retain(|record| record.kind() != Kind::Habits || record.id() != self.device());
         records.push(self.habits_record());
         Ok((records, unreadable))
+    }
+
+    /// The photos that are in this phone, if files are to take them along.
+    async fn gather_photos(self) -> Vec<Text> {
+        if !self.photos.get_untracked().in_files {
+            return Vec::new();
+        }
+        let all = |ports: &Ports| ports.notebooks.all(Shelf::Photos, String::new());
+        // What cannot be read is left out, and the file says so.
+        self.ports.with_value(all).await.unwrap_or_default()
     }
 
     /// How many runs have been kept since a file was saved.

@@ -241,6 +241,8 @@ impl Store {
                 if self.loaded.get_untracked() {
                     self.same_if_asked();
                 }
+                // What is not swept now is swept the next time.
+                let _ = notebooks.keep_all(self.swept_photos()).await;
             }
         });
     }

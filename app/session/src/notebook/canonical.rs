@@ -4,7 +4,7 @@
 //! reads back.
 //! Two programs that write the same value this way write the same bytes.
 
-use serde_json::Value;
+use serde_json::{Map, Number, Value};
 use sha2::{Digest, Sha256};
 
 use crate::order;
@@ -14,6 +14,64 @@ pub fn text(value: &Value) -> String {
     let mut text = String::new();
     write(value, &mut text);
     text
+}
+
+/// The canonical text of an object with these fields.
+pub(super) fn text_of_fields(fields: &Map<String, Value>) -> String {
+    let mut text = String::new();
+    write_fields(fields, &mut text);
+    text
+}
+
+// Sorted here: whether the map itself is depends on how the crate was built.
+fn write_fields(fields: &Map<String, Value>, into: &mut String) {
+    let places = order::places(fields.keys().map(String::as_str));
+    let fields: Vec<_> = fields.iter().collect();
+    into.push('{');
+    let sorted = places.into_iter().filter_map(|place| fields.get(place));
+    for (index, (key, item)) in sorted.enumerate() {
+        into.push_str(if index == 0 { "" } else { "," });
+        write_text(key, into);
+        into.push(':');
+        write(item, into);
+    }
+    into.push('}');
+}
+
+/// A text as JSON has it (RFC 8259, section 7): written here, because the crate's own way brings
+/// along how every other value would be written.
+fn write_text(text: &str, into: &mut String) {
+    into.push('"');
+    // Most texts stand in a file as they are.
+    if !text.bytes().any(|byte| byte < b' ' || byte == b'"' || byte == b'\\') {
+        into.push_str(text);
+        into.push('"');
+        return;
+    }
+    for sign in text.chars() {
+        let short = match sign {
+            '"' | '\\' => sign,
+            '\n' => 'n',
+            '\r' => 'r',
+            '\t' => 't',
+            '\u{8}' => 'b',
+            '\u{c}' => 'f',
+            '\0'..' ' => {
+                into.push_str("\\u00");
+                for four in [u32::from(sign) >> 4, u32::from(sign) & 15] {
+                    into.extend(char::from_digit(four, 16));
+                }
+                continue;
+            }
+            _ => {
+                into.push(sign);
+                continue;
+            }
+        };
+        into.push('\\');
+        into.push(short);
+    }
+    into.push('"');
 }
 
 fn write(value: &Value, into: &mut String) {
@@ -26,31 +84,16 @@ fn write(value: &Value, into: &mut String) {
             }
             into.push(']');
         }
-        // Sorted here: whether the map itself is depends on how the crate was built.
-        Value::Object(fields) => {
-            let places = order::places(fields.keys().map(String::as_str));
-            let fields: Vec<_> = fields.iter().collect();
-            into.push('{');
-            let sorted = places.into_iter().filter_map(|place| fields.get(place));
-            for (index, (key, item)) in sorted.enumerate() {
-                into.push_str(if index == 0 { "" } else { "," });
-                write(&Value::from(key.as_str()), into);
-                into.push(':');
-                write(item, into);
-            }
-            into.push('}');
-        }
+        Value::Object(fields) => write_fields(fields, into),
+        Value::String(text) => write_text(text, into),
         Value::Number(number) => {
             let broken = number.as_f64().filter(|_| number.is_f64());
-            write_as_it_is(&broken.map_or(value.clone(), |broken| kept(broken).into()), into);
+            let broken = broken.and_then(|broken| Number::from_f64(kept(broken)));
+            into.push_str(&broken.as_ref().unwrap_or(number).to_string());
         }
-        Value::Null | Value::Bool(_) | Value::String(_) => write_as_it_is(value, into),
+        Value::Bool(so) => into.push_str(if *so { "true" } else { "false" }),
+        Value::Null => into.push_str("null"),
     }
-}
-
-/// A value that holds no other.
-fn write_as_it_is(value: &Value, into: &mut String) {
-    into.push_str(&serde_json::to_string(value).unwrap_or_default());
 }
 
 /// The number that is written for `number`: to nine decimals, and to fifteen digits if that is
@@ -84,6 +127,18 @@ mod tests {
     }
 
     proptest! {
+        #[test]
+        fn a_text_is_written_as_others_write_it_and_reads_back(
+            letters: String, odd in prop::collection::vec(0..128_u8, 0..40),
+        ) {
+            let odd = odd.into_iter().map(char::from).collect();
+            for said in [letters, odd] {
+                let written = text(&said.clone().into());
+                prop_assert_eq!(&written, &serde_json::to_string(&said).unwrap());
+                prop_assert_eq!(serde_json::from_str::<String>(&written).unwrap(), said);
+            }
+        }
+
         #[test]
         fn a_number_stays_what_it_was_written_as(number in -1e9_f64..=1e9, by in 0..8_usize) {
             let number = number / [1.0, 1e1, 1e2, 1e4, 1e6, 1e8, 1e10, 1e12][by];

@@ -1,19 +1,25 @@
 //! A file of the notebook: one JSON object that can be checked, previewed and merged.
 //!
 //! ```json
-//! {"format": "notebook", "version": 1, "exported_at": "…", "records": […],
+//! {"format": "notebook", "version": 1, "exported_at": "…", "photos_left_out": 1, "records": […],
+//!  "photos": [{"id": "…", "jpeg_base64": "…", "name": "…", "roll": "…"}],
 //!  "footer": {"counts": {"roll": 2}, "records_sha256": "…"}}
 //! ```
+//!
+//! Photos are in it only where they were asked for. What the records list and the file has not is
+//! counted in its head; nothing there means none.
 //!
 //! The hash is that of the canonical text of `records`: it tells a file that was changed after it
 //! was saved from one that was not. It does not tell who wrote it.
 
-use serde_json::{Map, Value, json};
+use serde_json::{Map, Value};
 use thiserror::Error;
 
 use super::kinds::Kind;
 use super::merge::merge;
+use super::photos::{self, Photos};
 use super::record::Record;
+use super::shelves::Text;
 use super::{ReadError, canonical};
 use crate::order;
 use crate::timestamp::Timestamp;
@@ -66,6 +72,8 @@ pub struct File {
     pub records: Vec<Record>,
     /// Whether its records are what they were when it was saved.
     pub untouched: bool,
+    /// What it says of photos. Each is checked by itself.
+    pub photos: Photos,
 }
 
 /// Where a record stands in a file, and what it is found by.
@@ -75,6 +83,17 @@ fn key(record: &Record) -> String {
 
 /// The text of a file with these records, whatever their order.
 pub fn write(records: Vec<Record>, now: Timestamp) -> String {
+    write_with(records, &[], now)
+}
+
+/// The same with those of these photos, by their keys, that its rolls show.
+pub fn write_with(records: Vec<Record>, photos: &[Text], now: Timestamp) -> String {
+    let shown = crate::photos::all(&records, now, crate::photos::Place::Shown);
+    let photos = photos::lines(&shown, photos);
+    let left_out = match shown.len() - photos.len() {
+        0 => String::new(),
+        count => format!("\"photos_left_out\":{count},"),
+    };
     let records = order::by(records, key);
     let mut counts = Map::new();
     for kind in Kind::ALL {
@@ -84,13 +103,18 @@ pub fn write(records: Vec<Record>, now: Timestamp) -> String {
         }
     }
     let lines: Vec<String> = records.iter().map(Record::to_text).collect();
-    let footer = json!({
-        "counts": counts,
-        "records_sha256": canonical::sha_256(&format!("[{}]", lines.join(","))),
-    });
+    let mut footer = Map::new();
+    footer.insert("counts".to_owned(), Value::Object(counts));
+    let hash = canonical::sha_256(&format!("[{}]", lines.join(",")));
+    footer.insert("records_sha256".to_owned(), hash.into());
+    let footer = canonical::text(&Value::Object(footer));
     // A record a line, so that two files can be compared by eye.
+    let photos = match photos.len() {
+        0 => String::new(),
+        _ => format!("\"photos\":[\n{}\n],\n", photos.join(",\n")),
+    };
     format!(
-        "{{\"format\":\"{FORMAT}\",\"version\":{VERSION},\"exported_at\":\"{}\",\"records\":[\n{}\n],\n\"footer\":{footer}}}\n",
+        "{{\"format\":\"{FORMAT}\",\"version\":{VERSION},\"exported_at\":\"{}\",{left_out}\"records\":[\n{}\n],\n{photos}\"footer\":{footer}}}\n",
         now.to_iso(),
         lines.join(",\n"),
     )
@@ -127,7 +151,8 @@ pub fn read(text: &str) -> Result<File, FileError> {
             .map_err(|error| FileError::Record { number: index + 1, error })?;
         records.push(record);
     }
-    Ok(File { exported_at, records, untouched })
+    let photos = photos::read(&mut file, &records, exported_at.unwrap_or_default());
+    Ok(File { exported_at, records, untouched, photos })
 }
 
 fn saved_hash(file: &Map<String, Value>) -> Option<&str> {

@@ -1,8 +1,8 @@
 //! Habits as a record: one for each device, so that two phones keep their own.
 
-use serde_json::{Value, json};
+use serde_json::Value;
 
-use super::{Named, Record};
+use super::{Named, Record, pairs};
 use crate::habits::Habits;
 
 /// The fields of a habits record.
@@ -10,7 +10,7 @@ pub fn fields(habits: &Habits) -> Vec<(&'static str, Value)> {
     let switched: Value = habits
         .switched
         .iter()
-        .map(|(sheet, step)| json!({ "sheet": sheet, "step": step }))
+        .map(|(sheet, step)| pairs(&[("sheet", sheet), ("step", step)]))
         .collect();
     vec![
         ("sheet", habits.sheet.clone().into()),

@@ -257,11 +257,18 @@ pub(super) fn sorted(marks: Vec<String>) -> Vec<String> {
 
 /// A small object of texts, as a list of a record holds it.
 pub fn pairs(pairs: &[(&str, &str)]) -> Value {
-    let mut fields = Map::new();
-    for (field, text) in pairs {
-        fields.insert((*field).to_owned(), (*text).into());
+    object(pairs.iter().map(|(field, text)| (*field, (*text).into())).collect())
+}
+
+/// An object of these fields. The crate's macro would bring along how errors are printed that cannot
+/// be.
+#[inline(never)]
+pub(super) fn object(fields: Vec<(&str, Value)>) -> Value {
+    let mut object = Map::new();
+    for (field, value) in fields {
+        object.insert(field.to_owned(), value);
     }
-    Value::Object(fields)
+    Value::Object(object)
 }
 
 /// Texts as a record lists them.

@@ -30,6 +30,20 @@ pub fn text() -> String {
             "version": { "const": VERSION },
             "exported_at": value(Holds::Instant),
             "records": { "type": "array", "items": { "oneOf": one_of } },
+            "photos_left_out": value(Holds::Whole),
+            "photos": {
+                "type": "array",
+                "items": {
+                    "type": "object",
+                    "properties": {
+                        "id": value(Holds::Id),
+                        "jpeg_base64": { "type": "string", "pattern": "^[A-Za-z0-9+/]*=*$" },
+                        "name": value(Holds::Text),
+                        "roll": value(Holds::Id),
+                    },
+                    "required": ["id", "jpeg_base64", "name", "roll"],
+                },
+            },
             "footer": {
                 "type": "object",
                 "required": ["counts", "records_sha256"],

@@ -6,8 +6,9 @@ use process_model::agitation::Agitation;
 use process_model::quantity::{Celsius, Seconds};
 use process_model::sheet::{Band, Bath, Choice, Direction, Light, Sheet, Step, Time};
 use process_model::source::{Confidence, Source};
-use serde_json::{Value, json};
+use serde_json::Value;
 
+use super::record::object;
 use super::{Named, Record};
 use crate::sheets::{Addition, Known};
 use crate::timestamp::Timestamp;
@@ -18,14 +19,23 @@ pub fn fields(known: &Known, before: Option<&Known>, now: Timestamp) -> Vec<(&'s
     if let Some(before) = before.filter(|before| before.sheet.steps != known.sheet.steps) {
         versions.push((before.rev, now, before.sheet.steps.to_vec()));
     }
-    let versions: Value = versions.iter().map(|(rev, until, steps)| {
-        json!({ "rev": rev, "edited_at": until.to_iso(), "steps": to_values(steps) })
-    }).collect();
+    let versions: Value = versions
+        .iter()
+        .map(|(rev, until, steps)| {
+            object(vec![
+                ("rev", (*rev).into()),
+                ("edited_at", until.to_iso().into()),
+                ("steps", to_values(steps)),
+            ])
+        })
+        .collect();
     let pairs: Value = known
         .sheet
         .pairs
         .iter()
-        .map(|(celsius, time)| json!({ "celsius": celsius.get(), "time_s": time.get() }))
+        .map(|(celsius, time)| {
+            object(vec![("celsius", celsius.get().into()), ("time_s", time.get().into())])
+        })
         .collect();
     vec![
         ("name", known.sheet.name.as_ref().into()),
@@ -50,25 +60,25 @@ fn to_values(steps: &[Step]) -> Value {
 
 fn to_value(step: &Step) -> Value {
     let (first, repeat, interval) = step.agitation.numbers();
-    let mut value = json!({
-        "id": step.id,
-        "bath": step.bath.file_name(),
-        "choice": step.choice.file_name(),
-        "time_s": step.time.nominal.get(),
-        "least_s": step.time.least.get(),
-        "most_s": step.time.most.get(),
-        "least_celsius": step.band.least.get(),
-        "most_celsius": step.band.most.get(),
-        "first_s": first.get(),
-        "repeat_s": repeat.get(),
-        "interval_s": interval.get(),
-        "direction": step.direction.file_name(),
-        "light": step.light.file_name(),
-    });
+    let mut fields = vec![
+        ("id", (*step.id).into()),
+        ("bath", step.bath.file_name().into()),
+        ("choice", step.choice.file_name().into()),
+        ("time_s", step.time.nominal.get().into()),
+        ("least_s", step.time.least.get().into()),
+        ("most_s", step.time.most.get().into()),
+        ("least_celsius", step.band.least.get().into()),
+        ("most_celsius", step.band.most.get().into()),
+        ("first_s", first.get().into()),
+        ("repeat_s", repeat.get().into()),
+        ("interval_s", interval.get().into()),
+        ("direction", step.direction.file_name().into()),
+        ("light", step.light.file_name().into()),
+    ];
     if let Some(aim) = step.band.aim {
-        value["aim_celsius"] = aim.get().into();
+        fields.push(("aim_celsius", aim.get().into()));
     }
-    value
+    object(fields)
 }
 
 /// The steps of a list. A step that makes no sense is left out.

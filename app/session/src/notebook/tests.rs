@@ -40,7 +40,7 @@ fn a_later_schema_is_refused_by_name() {
 #[test]
 fn broken_json_says_where() {
     let error = entry_from_json("{\"seq\": 1,").unwrap_err();
-    assert!(error.to_string().contains("line 1 column 10"), "{error}");
+    assert!(error.to_string().contains("line 1, column 10"), "{error}");
     let error =
         entry_from_json("{\"seq\":1,\"at\":\"2026-03-14T14:30:00.000Z\",\"event\":\"exploded\"}")
             .unwrap_err();

@@ -101,6 +101,7 @@
     data.items.add(new File([text], 'notebook.json', { type: 'application/json' }));
     return data;
   };
+  clock.asked = () => asked;
   clock.pick = (text) => {
     asked.files = carried(text).files;
     asked.dispatchEvent(new Event('change'));

@@ -1,5 +1,7 @@
 //! Touching: real presses at a place, by finger, key and paste.
 
+use std::path::PathBuf;
+
 use serde_json::{Value, json};
 use thirtyfour::common::command::{Actions, Command};
 
@@ -60,6 +62,16 @@ impl Page {
         self.advance(seconds).await;
         let up = json!({ "type": "touchEnd", "touchPoints": [] });
         self.cdp("Input.dispatchTouchEvent", up).await;
+        self.settle().await;
+    }
+
+    /// Chooses files where the page has asked for some: as the browser's own picker does it.
+    pub async fn choose(&self, files: &[PathBuf]) {
+        let asked = json!({ "expression": "__clock.asked()" });
+        let input = self.cdp("Runtime.evaluate", asked).await;
+        let input = &input["result"]["objectId"];
+        let chosen = json!({ "files": files, "objectId": input });
+        self.cdp("DOM.setFileInputFiles", chosen).await;
         self.settle().await;
     }
 

@@ -1,4 +1,5 @@
 use proptest::prelude::*;
+use serde_json::json;
 
 use super::*;
 use crate::entry::{Entry, Event};

@@ -95,6 +95,7 @@ const ROLL: &[Field] = &[
     may("number", Whole, "The person's own number of the roll."),
     may("stock", Text, "The film, as its box names it."),
     may("format", Text, "135-36, 135-24, 135-12, 120, 220, 127 or the person's own word."),
+    may("counts_as_rolls", Number, "How many rolls of 135-36 a format of one's own counts as."),
     may("box_iso", Whole, "The speed on the box."),
     may("rated_iso", Whole, "The speed it was exposed at."),
     may("push_stops", Number, "Stops of push; negative for pull."),
@@ -113,6 +114,13 @@ const ROLL: &[Field] = &[
     may("filed_at", Instant, "When it was filed."),
     may("scanned_at", Instant, "When it was scanned."),
     may("filed_as", Text, "Sleeve, page or folder."),
+    may("photos", List(&Object(PHOTO)), "Photos of its negatives. The pictures are kept apart."),
+];
+
+const PHOTO: &[Field] = &[
+    needed("id", Id, "SHA-256 of the picture's base64, in hexadecimal."),
+    may("name", Text, "What its file was called."),
+    may("removed_at", Instant, "When it was removed; it can come back for thirty days."),
 ];
 
 const STEP_OF_PLAN: &[Field] = &[

@@ -3,65 +3,70 @@
 use process_model::agitation::Agitation;
 use process_model::quantity::Celsius;
 use process_model::sheet::DeveloperTemperatures;
-use serde_json::{Value, json};
+use serde_json::Value;
 
 use super::{celsius, flag, length_ms, named, seconds, text, whole};
 use crate::notebook::ReadError;
 use crate::notebook::names::Named;
+use crate::notebook::record::object;
 use crate::plan::{Plan, PlannedStep};
 
 /// A plan as JSON.
 pub(in crate::notebook) fn value_of_plan(plan: &Plan) -> Value {
-    json!({
-        "sheet": plan.sheet,
-        "sheet_name": plan.sheet_name,
-        "sheet_rev": plan.sheet_rev,
-        "method": plan.method.file_name(),
-        "practice": plan.practice,
-        "scale": plan.scale.file_name(),
-        "clock_starts": plan.convention.file_name(),
-        "fill_ms": plan.fill_ms,
-        "drain_ms": plan.drain_ms,
-        "lead_in_ms": plan.lead_in_ms,
-        "wash_habit_ms": plan.wash_habit_ms,
-        "words": plan.words.file_name(),
-        "utc_offset_min": plan.utc_offset_min,
-        "steps": plan.steps.iter().map(value_of_step).collect::<Value>(),
-        "drying_ms": plan.drying_ms,
-    })
+    object(vec![
+        ("sheet", plan.sheet.as_str().into()),
+        ("sheet_name", plan.sheet_name.as_str().into()),
+        ("sheet_rev", plan.sheet_rev.into()),
+        ("method", plan.method.file_name().into()),
+        ("practice", plan.practice.into()),
+        ("scale", plan.scale.file_name().into()),
+        ("clock_starts", plan.convention.file_name().into()),
+        ("fill_ms", plan.fill_ms.into()),
+        ("drain_ms", plan.drain_ms.into()),
+        ("lead_in_ms", plan.lead_in_ms.into()),
+        ("wash_habit_ms", plan.wash_habit_ms.into()),
+        ("words", plan.words.file_name().into()),
+        ("utc_offset_min", plan.utc_offset_min.into()),
+        ("steps", plan.steps.iter().map(value_of_step).collect()),
+        ("drying_ms", plan.drying_ms.into()),
+    ])
 }
 
 fn value_of_step(step: &PlannedStep) -> Value {
     let (first, repeat, interval) = step.agitation.numbers();
-    let mut value = json!({
-        "id": step.id,
-        "bath": step.bath.file_name(),
-        "time_ms": step.time_ms,
-        "least_ms": step.least_ms,
-        "least_celsius": step.band.0.get(),
-        "most_celsius": step.band.1.get(),
-        "agitation": {
-            "first_s": first.get(),
-            "repeat_s": repeat.get(),
-            "interval_s": interval.get(),
-        },
-        "direction": step.direction.file_name(),
-        "light": step.light.file_name(),
-        "asked": step.asked,
-    });
+    let mut fields = vec![
+        ("id", step.id.as_str().into()),
+        ("bath", step.bath.file_name().into()),
+        ("time_ms", step.time_ms.into()),
+        ("least_ms", step.least_ms.into()),
+        ("least_celsius", step.band.0.get().into()),
+        ("most_celsius", step.band.1.get().into()),
+        (
+            "agitation",
+            object(vec![
+                ("first_s", first.get().into()),
+                ("repeat_s", repeat.get().into()),
+                ("interval_s", interval.get().into()),
+            ]),
+        ),
+        ("direction", step.direction.file_name().into()),
+        ("light", step.light.file_name().into()),
+        ("asked", step.asked.into()),
+    ];
     if let Some(aim) = step.aim {
-        value["aim_celsius"] = aim.get().into();
+        fields.push(("aim_celsius", aim.get().into()));
     }
     if let Some(developer) = step.developer {
-        value["developer"] = json!({
-            "pour_celsius": developer.pour.get(),
-            "fine_least_celsius": developer.fine.0.get(),
-            "fine_most_celsius": developer.fine.1.get(),
-            "hard_least_celsius": developer.hard.0.get(),
-            "hard_most_celsius": developer.hard.1.get(),
-        });
+        let limits = vec![
+            ("pour_celsius", developer.pour.get().into()),
+            ("fine_least_celsius", developer.fine.0.get().into()),
+            ("fine_most_celsius", developer.fine.1.get().into()),
+            ("hard_least_celsius", developer.hard.0.get().into()),
+            ("hard_most_celsius", developer.hard.1.get().into()),
+        ];
+        fields.push(("developer", object(limits)));
     }
-    value
+    object(fields)
 }
 
 /// The plan that a file holds.

@@ -1,0 +1,48 @@
+//! The whole notebook, to be printed: every roll with its run, and runs without a roll.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use session::notebook::{Kind, Value};
+use session::order;
+
+use super::desk::{Line, desk, print, whole};
+use super::roll;
+use crate::route::Route;
+use crate::store::{KeptRun, Store};
+
+/// Everything on one screen.
+pub fn paper() -> AnyView {
+    let back = Some(("Settings", Route::Settings));
+    desk("Notebook", &Route::Settings, back, Arc::new(lines))
+}
+
+fn lines(store: Store) -> Vec<Line> {
+    let (mut ids, mut runs) = (Vec::new(), Vec::new());
+    store.records.with(|records| {
+        for roll in records {
+            if roll.kind() == Kind::Roll && !roll.is_deleted() {
+                let number = roll.value("number").and_then(Value::as_u64);
+                ids.push(order::number(number.unwrap_or_default()) + roll.id());
+                runs.push(roll.text("run").to_owned());
+            }
+        }
+    });
+    let said = ["Rolls: ", &ids.len().to_string(), "."].concat();
+    // A run that no roll was written down for stands for itself, after all rolls.
+    store.kept.with(|kept| {
+        for kept in kept {
+            if let KeptRun::Readable(open) = kept
+                && !runs.iter().any(|run| run == open.record.id())
+            {
+                ids.push(order::number(u64::MAX) + open.record.id());
+            }
+        }
+    });
+    let mut lines = vec![Line::Keys(vec![print().so(true)]), Line::Quiet(said)];
+    for mut id in order::by(ids, String::clone) {
+        id.drain(..order::number(0).len());
+        lines.push(whole(Arc::new(move |store| roll::on_paper(store, &id))));
+    }
+    lines
+}

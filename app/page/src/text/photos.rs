@@ -1,0 +1,24 @@
+//! Words about photos of negatives.
+
+use crate::ports::PhotoError;
+
+/// So many photos.
+pub fn count(count: usize) -> String {
+    if count == 1 { "1 photo".to_owned() } else { format!("{count} photos") }
+}
+
+/// What a file leaves out; nothing if that is none.
+pub fn left_out(left_out: usize) -> String {
+    if left_out == 0 {
+        return String::new();
+    }
+    ["This file leaves out ", &count(left_out), "."].concat()
+}
+
+/// Why a picture cannot be taken.
+pub fn error(error: PhotoError) -> &'static str {
+    match error {
+        PhotoError::Unreadable => "this is no picture that this browser can read",
+        PhotoError::TooLarge => "this picture is too large for this phone",
+    }
+}
