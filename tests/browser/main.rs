@@ -12,6 +12,8 @@ mod access;
 mod bad_input;
 mod faults;
 mod harness;
+#[path = "../bench/measured.rs"]
+mod measured;
 mod notebook;
 mod numbers;
 mod offline;

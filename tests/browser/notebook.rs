@@ -2,7 +2,7 @@
 
 mod demo;
 mod files;
-mod many_rolls;
+pub mod many_rolls;
 mod practice;
 mod roll_page;
 mod rolls;

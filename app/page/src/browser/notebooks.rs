@@ -62,11 +62,17 @@ impl Database {
     }
 
     /// Does `work` with the open database; once more with a new connection if the old was lost.
-    async fn with_open(&self, work: Work) -> Result<Vec<(JsValue, JsValue)>, StoreError> {
+    /// It may take a millisecond longer for each of `count` texts that are written.
+    async fn with_open(
+        &self,
+        count: usize,
+        work: Work,
+    ) -> Result<Vec<(JsValue, JsValue)>, StoreError> {
         let mut last = StoreError::Broken;
+        let ms = ANSWER_MS.saturating_add(u32::try_from(count).unwrap_or(OPEN_MS));
         for _ in 0..2 {
             let open = self.opened().await?;
-            match within(ANSWER_MS, work(open)).await {
+            match within(ms, work(open)).await {
                 Some(Ok(value)) => return Ok(value),
                 Some(Err(error)) => last = reason(&error),
                 None => last = StoreError::Slow,
@@ -118,7 +124,7 @@ impl Database {
                     keys.zip(texts).map(|(key, text)| Ok((key?, text?))).collect()
                 })
             });
-            let kept = database.with_open(all).await?;
+            let kept = database.with_open(0, all).await?;
             Ok(kept.iter().map(|(key, text)| (as_text(key), as_text(text))).collect())
         })
     }
@@ -140,19 +146,26 @@ impl Database {
             if scope.is_empty() {
                 return Ok(());
             }
+            let count = texts.len();
             let put: Work = Box::new(move |open| {
                 let (texts, scope) = (texts.clone(), scope.clone());
                 Box::pin(async move {
                     let transaction = written(&open, scope, durability)?;
+                    // Asked for one after another and answered in that order: only the last answer is
+                    // waited for, and what goes wrong before it ends the transaction.
+                    let mut last = None;
                     for (shelf, key, text) in texts {
                         let store = transaction.object_store(name_of(shelf))?;
-                        store.put(text).with_key(key).build()?.await?;
+                        last = Some(store.put(text).with_key(key).build()?);
+                    }
+                    if let Some(last) = last {
+                        last.await?;
                     }
                     transaction.commit().await?;
                     Ok(Vec::new())
                 })
             });
-            database.with_open(put).await.map(|_| ())
+            database.with_open(count, put).await.map(|_| ())
         })
     }
 }
@@ -206,7 +219,7 @@ impl Notebooks for Database {
                     Ok(Vec::new())
                 })
             });
-            database.with_open(erase).await.map(|_| ())
+            database.with_open(0, erase).await.map(|_| ())
         })
     }
 
@@ -307,9 +320,11 @@ async fn within<T>(ms: u32, future: impl Future<Output = T>) -> Option<T> {
 fn reason(error: &Error) -> StoreError {
     match error {
         Error::DomException(DomException::Other(error)) => named(&error.name()),
-        // A transaction that was given up without a failed request: the place was full when it
-        // was to be written.
-        Error::MissingData(_) => StoreError::Full,
+        // A transaction that was given up, before its last request or without a failed one: the
+        // place was full when it was to be written.
+        Error::DomException(DomException::AbortError(_)) | Error::MissingData(_) => {
+            StoreError::Full
+        }
         Error::DomException(_) | Error::Serialisation(_) | Error::Unknown(_) => StoreError::Broken,
     }
 }

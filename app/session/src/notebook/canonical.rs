@@ -4,7 +4,7 @@
 //! reads back.
 //! Two programs that write the same value this way write the same bytes.
 
-use serde_json::Value;
+use serde_json::{Map, Value};
 use sha2::{Digest, Sha256};
 
 use crate::order;
@@ -14,6 +14,39 @@ pub fn text(value: &Value) -> String {
     let mut text = String::new();
     write(value, &mut text);
     text
+}
+
+/// The canonical text of an object with these fields.
+pub(super) fn text_of_fields(fields: &Map<String, Value>) -> String {
+    let mut text = String::new();
+    write_fields(fields, &mut text);
+    text
+}
+
+// Sorted here: whether the map itself is depends on how the crate was built.
+fn write_fields(fields: &Map<String, Value>, into: &mut String) {
+    let places = order::places(fields.keys().map(String::as_str));
+    let fields: Vec<_> = fields.iter().collect();
+    into.push('{');
+    let sorted = places.into_iter().filter_map(|place| fields.get(place));
+    for (index, (key, item)) in sorted.enumerate() {
+        into.push_str(if index == 0 { "" } else { "," });
+        write_text(key, into);
+        into.push(':');
+        write(item, into);
+    }
+    into.push('}');
+}
+
+/// Most texts stand in a file as they are.
+fn write_text(text: &str, into: &mut String) {
+    if text.bytes().any(|byte| byte < b' ' || byte == b'"' || byte == b'\\') {
+        into.push_str(&Value::from(text).to_string());
+    } else {
+        into.push('"');
+        into.push_str(text);
+        into.push('"');
+    }
 }
 
 fn write(value: &Value, into: &mut String) {
@@ -26,25 +59,13 @@ fn write(value: &Value, into: &mut String) {
             }
             into.push(']');
         }
-        // Sorted here: whether the map itself is depends on how the crate was built.
-        Value::Object(fields) => {
-            let places = order::places(fields.keys().map(String::as_str));
-            let fields: Vec<_> = fields.iter().collect();
-            into.push('{');
-            let sorted = places.into_iter().filter_map(|place| fields.get(place));
-            for (index, (key, item)) in sorted.enumerate() {
-                into.push_str(if index == 0 { "" } else { "," });
-                write(&Value::from(key.as_str()), into);
-                into.push(':');
-                write(item, into);
-            }
-            into.push('}');
-        }
+        Value::Object(fields) => write_fields(fields, into),
+        Value::String(text) => write_text(text, into),
         Value::Number(number) => {
             let broken = number.as_f64().filter(|_| number.is_f64());
             into.push_str(&broken.map_or(value.clone(), |broken| kept(broken).into()).to_string());
         }
-        Value::Null | Value::Bool(_) | Value::String(_) => into.push_str(&value.to_string()),
+        Value::Null | Value::Bool(_) => into.push_str(&value.to_string()),
     }
 }
 
