@@ -4,6 +4,7 @@
 dist="$repository/dist"
 bundle="$repository/target/debug/bundle"
 bench="$repository/target/bench-page"
+bare="$repository/target/bare-page"
 
 # build_page release|dev: leaves a finished build in dist/, or fails. Nothing is built when nothing
 # that the build reads has changed.
@@ -17,7 +18,7 @@ build_page() {
     fi
     rm -f "$stamp"
     say "Building the page ($kind)."
-    run_trunk "$kind" || return 1
+    run_trunk "$kind" "$repository/app/page/index.html" "$dist" || return 1
     printf '%s\n' "$inputs" >"$stamp"
 }
 
@@ -46,8 +47,14 @@ build_bench() {
             cargo build --quiet --release -p bench --lib --target wasm32-unknown-unknown || exit 1
         wasm-bindgen --target web --no-typescript --out-name bench --out-dir "$bench" \
             "$target/wasm32-unknown-unknown/release/bench.wasm" || exit 1
-        cp tests/bench/index.html tests/bench/page.js "$bench"
+        cp tests/bench/index.html tests/bench/page.js tests/bench/notebook.html tests/bench/notebook.js "$bench"
     )
+}
+
+# The library whose speed the notebook is compared with, beside the page that compares them.
+build_bench_beside() {
+    need_npm dexie "$dexie_version"
+    cp "$cache/npm/node_modules/dexie/dist/modern/dexie.min.mjs" "$bench/dexie.mjs"
 }
 
 # Where Cargo keeps the sources of other people's crates.
@@ -59,8 +66,14 @@ registry() {
     done
 }
 
+# The page that starts are measured against, built as the page itself is.
+build_bare() {
+    build_bundle && run_trunk release "$repository/tests/bench/bare/index.html" "$bare"
+}
+
+# run_trunk release|dev PAGE FOLDER: builds the page into the folder.
 run_trunk() {
-    local release=() target="$repository/target" first=""
+    local release=() page=$2 into=$3 target="$repository/target" first=""
     [ "$1" = release ] && release=(--release)
     # Two toolchains in one target directory would build everything again at every change of hands.
     [ "$page_toolchain" = debian ] && target="$repository/target/page" first="/usr/bin:"
@@ -72,6 +85,6 @@ run_trunk() {
         # the code is built on is nobody's business, and only makes the page longer.
         export CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS="--remap-path-prefix=$(registry)="
         PATH="$cache/npm/node_modules/.bin:$first$PATH" CARGO_TARGET_DIR="$target" \
-            TRUNK_SKIP_VERSION_CHECK=true trunk --log warn build "${release[@]}"
+            TRUNK_SKIP_VERSION_CHECK=true trunk --log warn build "${release[@]}" --dist "$into" "$page"
     )
 }

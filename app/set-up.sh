@@ -14,6 +14,7 @@ page_toolchain=""
 trunk_version=0.21.14
 binaryen_version=132.0.0
 axe_version=4.14.1
+dexie_version=4.4.7
 esbuild_version=0.28.2
 deny_version=0.20.2
 

@@ -105,9 +105,10 @@ async function keep(cache, url) {
   return cache.put(url, new Response(bytes, { headers }));
 }
 
-// What the page itself has just fetched is not sent twice where its hash tells that it is right.
+// What the page itself has just fetched is not sent twice where its hash tells that it is right,
+// however old the browser takes it to be.
 async function whole(url) {
-  for (const cache of url === SHELL ? ["reload"] : ["default", "reload"]) {
+  for (const cache of url === SHELL ? ["reload"] : ["force-cache", "reload"]) {
     const response = await fetch(url, { cache });
     const bytes = await response.arrayBuffer();
     const right = url === SHELL ? namesAll(bytes) : await isSame(url, bytes);

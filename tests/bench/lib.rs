@@ -1,7 +1,14 @@
-//! Work of the model that is measured natively and in a browser, and a digest by which the two are
-//! compared bit by bit.
+//! Work of the model that is measured natively and in a browser, a digest by which the two are
+//! compared bit by bit, and the notebook in the browser's database, reached by the page's own code.
 
 mod digest;
+pub mod made;
+#[cfg(target_arch = "wasm32")]
+#[path = "../../app/page/src/ports.rs"]
+#[expect(dead_code, reason = "most of the page's doors are shut here")]
+mod ports;
+#[cfg(target_arch = "wasm32")]
+mod store;
 mod work;
 
 use wasm_bindgen::prelude::wasm_bindgen;

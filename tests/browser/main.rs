@@ -13,6 +13,8 @@ mod bad_input;
 mod drift;
 mod faults;
 mod harness;
+#[path = "../bench/measured.rs"]
+mod measured;
 mod newcomer;
 mod notebook;
 mod numbers;

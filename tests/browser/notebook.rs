@@ -4,6 +4,7 @@ mod demo;
 mod files;
 mod formats;
 mod many_rolls;
+pub mod many_rolls;
 mod paper;
 pub mod photos;
 mod practice;

@@ -11,6 +11,12 @@ const GOAL: usize = 250_000;
 /// The sum at which the build fails.
 const LIMIT: usize = 320_000;
 
+/// The most that fonts and icons should be together, in bytes as they are sent.
+const FIXED_GOAL: usize = 120_000;
+
+/// Endings of fonts and icons.
+const FIXED: [&str; 3] = ["woff2", "png", "svg"];
+
 /// Endings that count towards the sum. Fonts and icons are fixed and already compressed.
 const COUNTED: [&str; 4] = ["wasm", "js", "css", "html"];
 
@@ -73,7 +79,16 @@ pub fn table(sizes: &[FileSize]) -> String {
         // Writing to a string cannot fail.
         let _ = writeln!(text, "{path:widest$} {plain:>10} {brotli:>10}");
     }
-    text + &verdict(sum(sizes)) + "\n"
+    text + &verdict(sum(sizes)) + "\n" + &fixed(sizes) + "\n"
+}
+
+/// What fonts and icons are together, in words.
+fn fixed(sizes: &[FileSize]) -> String {
+    let is_fixed = |size: &&FileSize| {
+        size.path.rsplit('.').next().is_some_and(|ending| FIXED.contains(&ending))
+    };
+    let sum = sizes.iter().filter(is_fixed).map(|size| size.brotli).sum();
+    format!("fonts and icons: {} kB (goal {} kB)", kilobytes(sum), kilobytes(FIXED_GOAL))
 }
 
 /// The sum in words, with the goal and the limit beside it.
@@ -121,6 +136,12 @@ mod tests {
         let counted: Vec<&str> =
             sizes.iter().filter(|size| size.counted).map(|size| size.path.as_str()).collect();
         assert_eq!(counted, ["index.html", "page.js", "page_bg.wasm", "run.css"]);
+    }
+
+    #[test]
+    fn fonts_and_icons_are_said_apart() {
+        let table = table(&measure(&[file("fonts/b612.woff2", 0), file("page.js", 900)]).unwrap());
+        assert!(table.ends_with("fonts and icons: 0.1 kB (goal 120 kB)\n"), "{table}");
     }
 
     #[test]

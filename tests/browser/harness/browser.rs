@@ -89,6 +89,20 @@ impl Browser {
         &self.profile
     }
 
+    /// Closes the browser as a person does. The profile stays.
+    pub async fn close(&mut self, web: &WebDriver) {
+        // The answer may be cut off by what was asked for.
+        let _ = web.cdp().send_raw("Browser.close", json!({})).await;
+        self.process = None;
+        for _ in 0..500 {
+            if processes_of(&self.profile).is_empty() {
+                return;
+            }
+            std::thread::sleep(Duration::from_millis(10));
+        }
+        panic!("the browser does not close");
+    }
+
     /// Kills the browser at once, as a phone does that wants its memory back. The profile stays.
     /// Returns when the last of its helpers has gone, too.
     pub fn kill(&mut self) {

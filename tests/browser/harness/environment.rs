@@ -19,6 +19,14 @@ pub fn bench() -> PathBuf {
     PathBuf::from(said)
 }
 
+/// The page that starts are measured against.
+pub fn bare() -> PathBuf {
+    let said = std::env::var_os("SINKSIDE_BARE").expect(
+        "SINKSIDE_BARE must name the built bare page: run `tests/run bench`, which sets it",
+    );
+    PathBuf::from(said)
+}
+
 /// The script that holds the accessibility rules.
 pub fn axe() -> String {
     let said = std::env::var_os("SINKSIDE_AXE")

@@ -93,6 +93,11 @@ impl Server {
         site.overlay.insert("sw.js".to_owned(), newer.into_bytes());
     }
 
+    /// From now on files are sent as a host sends them that compresses ahead.
+    pub fn compress(&self) {
+        self.site().compress();
+    }
+
     /// Every path serves its own bytes at once again.
     pub fn mend(&self) {
         let mut site = self.site();

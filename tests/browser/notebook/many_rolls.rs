@@ -37,7 +37,7 @@ fn notebook() -> String {
 }
 
 /// How long it takes, in real milliseconds, until `done` holds and is laid out, after `begin`.
-async fn takes_ms(page: &Page, begin: &str, done: &str) -> f64 {
+pub async fn takes_ms(page: &Page, begin: &str, done: &str) -> f64 {
     let timed = format!(
         "(async () => {{
             const began = __clock.real.now();

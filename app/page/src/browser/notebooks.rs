@@ -223,19 +223,28 @@ impl Database {
                 return Ok(());
             }
             let is_long = texts.iter().filter(|(shelf, ..)| *shelf == Shelf::Photos).count() > 1;
+            let count = u32::try_from(texts.len()).unwrap_or(OPEN_MS);
             let put: Work = Box::new(move |open| {
                 let (texts, scope) = (texts.clone(), scope.clone());
                 Box::pin(async move {
                     let transaction = written(&open, scope, durability)?;
+                    // Asked for one after another and answered in that order: only the last answer is
+                    // waited for, and what goes wrong before it ends the transaction.
+                    let mut last = None;
                     for (shelf, key, text) in texts {
                         let store = transaction.object_store(name_of(shelf))?;
-                        store.put(text).with_key(key).build()?.await?;
+                        last = Some(store.put(text).with_key(key).build()?);
+                    }
+                    if let Some(last) = last {
+                        last.await?;
                     }
                     transaction.commit().await?;
                     Ok(Vec::new())
                 })
             });
-            let ms = if is_long { PHOTOS_MS } else { ANSWER_MS };
+            // A thousand texts take longer than one.
+            let ms = ANSWER_MS.saturating_add(count);
+            let ms = if is_long { ms.max(PHOTOS_MS) } else { ms };
             database.with_open(put, ms).await.map(|_| ())
         })
     }
@@ -360,9 +369,11 @@ async fn within<T>(ms: u32, future: impl Future<Output = T>) -> Option<T> {
 fn reason(error: &Error) -> StoreError {
     match error {
         Error::DomException(DomException::Other(error)) => named(&error.name()),
-        // A transaction that was given up without a failed request: the place was full when it
-        // was to be written.
-        Error::MissingData(_) => StoreError::Full,
+        // A transaction that was given up, before its last request or without a failed one: the
+        // place was full when it was to be written.
+        Error::DomException(DomException::AbortError(_)) | Error::MissingData(_) => {
+            StoreError::Full
+        }
         Error::DomException(_) | Error::Serialisation(_) | Error::Unknown(_) => StoreError::Broken,
     }
 }

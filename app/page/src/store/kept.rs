@@ -262,16 +262,17 @@ fn sorted_out(runs: Vec<Kept>, entries: Vec<Kept>) -> Vec<KeptRun> {
     let mut unreadable = Vec::new();
     for (key, text) in entries {
         match notebook::entry_from_json(&text) {
-            Ok(entry) => logs.push((notebook::shelves::run_of(&key).to_owned(), entry)),
+            Ok(entry) => logs.push((key, entry)),
             Err(_) => unreadable.push(KeptRun::Unreadable { key, text }),
         }
     }
+    let logs = notebook::shelves::Logs::new(logs);
     let mut readable = Vec::new();
     for (key, text) in runs {
         match RunRecord::from_json(&text) {
             Ok(record) => {
-                let own = logs.iter().filter(|(run, _)| *run == key);
-                let run = Run::replay(record.plan.clone(), own.map(|(_, entry)| entry.clone()));
+                let own = logs.of(&key).iter().map(|(_, entry)| entry.clone());
+                let run = Run::replay(record.plan.clone(), own);
                 readable.push(OpenRun { record, run });
             }
             Err(_) => unreadable.push(KeptRun::Unreadable { key, text }),

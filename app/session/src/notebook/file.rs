@@ -189,6 +189,11 @@ pub fn preview(notebook: &[Record], file: &[Record]) -> Preview {
     }
     for record in read {
         let before = keys.binary_search(&key(&record)).ok().and_then(|place| here.get(place));
+        // Merged with itself a record stays what it is.
+        if before == Some(&record) {
+            preview.same += 1;
+            continue;
+        }
         let merged = before.map_or_else(|| record.clone(), |before| merge(before, &record));
         match before {
             Some(before) if before.to_text() == merged.to_text() => {

@@ -73,9 +73,10 @@ impl Record {
         if !(1..=LARGEST_WHOLE).contains(&record.rev()) {
             return Err(ReadError::field("rev"));
         }
-        // What was never edited twice nor merged is in its order already; merging takes its time.
+        // What was never edited twice nor merged is in its order already, a log that nobody has
+        // touched, too; merging takes its time.
         let is_plain = record.value("parents").is_some() && record.list("parents").len() < 2;
-        if is_plain && record.value("conflicts").is_none() && record.value("log").is_none() {
+        if is_plain && record.value("conflicts").is_none() && is_in_order(record.list("log")) {
             return Ok(record);
         }
         // Lays nested sets of conflicts flat and puts everything in its order.
@@ -89,12 +90,17 @@ impl Record {
 
     /// The record as canonical JSON.
     pub fn to_text(&self) -> String {
-        canonical::text(&self.to_value())
+        canonical::text_of_fields(&self.fields)
     }
 
     /// The record as JSON.
     pub fn to_value(&self) -> Value {
         Value::Object(self.fields.clone())
+    }
+
+    /// The record as JSON, when nobody needs it as a record any more.
+    pub(super) fn into_value(self) -> Value {
+        Value::Object(self.fields)
     }
 
     /// What kind of record it is.
@@ -179,7 +185,7 @@ impl Record {
             put(&mut fields, field, value);
         }
         // As written, because a number that was read is one that was rounded.
-        if canonical::text(&Value::Object(fields.clone())) == self.to_text() {
+        if canonical::text_of_fields(&fields) == self.to_text() {
             return self.clone();
         }
         let mut parents = self.parents();
@@ -232,6 +238,13 @@ impl Record {
     fn mark(&self) -> String {
         mark_of(&self.version())
     }
+}
+
+/// Whether each entry of a log has a later place than the one before it, as in a log that only one
+/// window wrote.
+fn is_in_order(log: &[Value]) -> bool {
+    let places = log.iter().map(|entry| entry.get("seq").and_then(Value::as_u64));
+    places.is_sorted_by(|one, next| one < next)
 }
 
 /// Revision and hash of a version: what a later one remembers of it.

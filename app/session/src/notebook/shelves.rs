@@ -6,6 +6,7 @@ use serde_json::Value;
 use super::canonical;
 use super::kinds::Kind;
 use super::record::Record;
+use crate::order;
 
 /// A text and its key.
 pub type Text = (String, String);
@@ -26,30 +27,49 @@ pub fn entry_key(run: &str, seq: u32) -> String {
     format!("{run}/{seq:08}")
 }
 
-/// The run that a key of an entry names.
-pub fn run_of(key: &str) -> &str {
-    key.split('/').next().unwrap_or_default()
+/// Entries of many runs, found without looking at all of them.
+#[derive(Debug)]
+pub struct Logs<T>(Vec<(String, T)>);
+
+impl<T> Logs<T> {
+    /// From entries with their keys, in any order.
+    pub fn new(entries: Vec<(String, T)>) -> Self {
+        Self(if entries.is_sorted_by(|(one, _), (next, _)| one <= next) {
+            entries
+        } else {
+            order::by(entries, |(key, _)| key.clone())
+        })
+    }
+
+    /// The entries of a run in the order of their keys.
+    pub fn of(&self, run: &str) -> &[(String, T)] {
+        let first = format!("{run}/");
+        let begin = self.0.partition_point(|(key, _)| *key < first);
+        let own = self.0.get(begin..).unwrap_or_default();
+        own.get(..own.partition_point(|(key, _)| key.starts_with(&first))).unwrap_or_default()
+    }
 }
 
 /// The records that `texts` hold, runs with their logs, and how many texts cannot be read.
 pub fn gather(texts: &Texts) -> (Vec<Record>, usize) {
     let mut unreadable = 0;
-    let mut entries: Vec<(&str, Value)> = Vec::new();
+    let mut entries: Vec<(String, Value)> = Vec::new();
     for (key, text) in &texts.entries {
         match serde_json::from_str(text) {
-            Ok(entry) => entries.push((run_of(key), entry)),
+            Ok(entry) => entries.push((key.clone(), entry)),
             Err(_) => unreadable += 1,
         }
     }
+    let entries = Logs::new(entries);
     let mut records = Vec::new();
     for (key, text) in &texts.runs {
-        let own = entries.iter().filter(|(run, _)| run == key);
-        let log: Vec<Value> = own.map(|(_, entry)| entry.clone()).collect();
+        let log: Vec<Value> = entries.of(key).iter().map(|(_, entry)| entry.clone()).collect();
         // A run that was laid out and never begun is not worth a line.
         if log.is_empty() {
             continue;
         }
-        let run = Record::from_text(text).map(|run| run.with("log", Value::Array(log)).to_value());
+        let run =
+            Record::from_text(text).map(|run| run.with("log", Value::Array(log)).into_value());
         match run.and_then(Record::from_value) {
             Ok(run) => records.push(run),
             Err(_) => unreadable += 1,
@@ -113,6 +133,18 @@ mod tests {
         let texts = scatter(&records);
         assert_eq!((texts.runs.len(), texts.entries.len(), texts.records.len()), (1, 3, 1));
         assert_eq!(gather(&texts), (records, 0));
+    }
+
+    #[test]
+    fn the_log_of_a_run_is_found_among_others_whose_ids_begin_alike() {
+        let runs = ["a", "a-1", "a1", "b", "\u{e9}"];
+        let entries = (0..3).rev().flat_map(|seq| runs.map(|run| (entry_key(run, seq), seq)));
+        let logs = Logs::new(entries.collect());
+        for run in runs {
+            let own = logs.of(run).iter().map(|(_, seq)| *seq);
+            assert_eq!(own.collect::<Vec<_>>(), [0, 1, 2], "{run}");
+        }
+        assert!(logs.of("c").is_empty() && logs.of("").is_empty());
     }
 
     #[test]

@@ -14,7 +14,9 @@ pub fn answer(connection: &mut BufReader<TcpStream>, site: &Mutex<Site>) -> Resu
     if let Some(wait) = wait {
         std::thread::sleep(wait);
     }
-    let found = file.as_deref().and_then(|file| lock(site).ok()?.bytes(file));
+    let short = file.as_ref().and_then(|file| lock(site).ok()?.compressed.get(file).cloned());
+    let encoding = if short.is_some() { "Content-Encoding: br\r\n" } else { "" };
+    let found = short.or_else(|| file.as_deref().and_then(|file| lock(site).ok()?.bytes(file)));
     let (status, body) = found.map_or((404, b"not here".to_vec()), |bytes| (200, bytes));
     let media =
         if status == 200 { media_type(file.as_deref().unwrap_or("")) } else { "text/plain" };
@@ -28,7 +30,7 @@ pub fn answer(connection: &mut BufReader<TcpStream>, site: &Mutex<Site>) -> Resu
     let reason = if status == 200 { "OK" } else { "Not Found" };
     let length = body.len();
     let to = connection.get_mut();
-    write!(to, "HTTP/1.1 {status} {reason}\r\nContent-Type: {media}\r\n")?;
+    write!(to, "HTTP/1.1 {status} {reason}\r\nContent-Type: {media}\r\n{encoding}")?;
     write!(to, "Content-Length: {length}\r\nConnection: close\r\n\r\n")?;
     if method != "HEAD" {
         to.write_all(&body)?;

@@ -1,6 +1,7 @@
 //! What is served, and what is wrong with it.
 
 use std::collections::{HashMap, HashSet};
+use std::io::Write as _;
 use std::path::PathBuf;
 use std::time::Duration;
 
@@ -25,6 +26,8 @@ pub struct Site {
     pub slow: HashMap<String, Duration>,
     pub corrupt: HashSet<String>,
     pub overlay: HashMap<String, Vec<u8>>,
+    /// Files as a host that compresses ahead sends them.
+    pub compressed: HashMap<String, Vec<u8>>,
     pub asked: Vec<Asked>,
 }
 
@@ -38,6 +41,7 @@ impl Site {
             slow: HashMap::new(),
             corrupt: HashSet::new(),
             overlay: HashMap::new(),
+            compressed: HashMap::new(),
             asked: Vec::new(),
         }
     }
@@ -48,6 +52,22 @@ impl Site {
         let leaves = inside.split('/').any(|part| part == "..");
         let folder = inside.is_empty() || inside.ends_with('/');
         (!leaves).then(|| if folder { format!("{inside}index.html") } else { inside.to_owned() })
+    }
+
+    /// Compresses every file of the folder that is not compressed already.
+    pub fn compress(&mut self) {
+        let files = std::fs::read_dir(&self.root).into_iter().flatten().flatten();
+        for name in files.filter_map(|file| file.file_name().into_string().ok()) {
+            let ending = name.rsplit_once('.').map_or("", |(_, end)| end);
+            if !["wasm", "js", "css", "html", "json", "svg", "webmanifest"].contains(&ending) {
+                continue;
+            }
+            let Some(bytes) = self.bytes(&name) else { continue };
+            let mut writer = brotli::CompressorWriter::new(Vec::new(), 4096, 11, 22);
+            if writer.write_all(&bytes).and_then(|()| writer.flush()).is_ok() {
+                self.compressed.insert(name, writer.into_inner());
+            }
+        }
     }
 
     /// The bytes of a file as they are to be sent now, or nothing if there is no such file.
