@@ -46,7 +46,8 @@ impl Store {
         let id = picture.as_deref().map(id_of).unwrap_or_default();
         let keeping = picture.map(|base64| {
             let key = key(&roll, &id);
-            self.ports.with_value(|ports| ports.notebooks.keep(Shelf::Photos, key, base64))
+            self.ports
+                .with_value(|ports| ports.notebooks.keep_all(vec![(Shelf::Photos, key, base64)]))
         });
         spawn(async move {
             let why = match keeping {
