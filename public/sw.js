@@ -105,10 +105,9 @@ async function keep(cache, url) {
   return cache.put(url, new Response(bytes, { headers }));
 }
 
-// What the page itself has just fetched is not sent twice where its hash tells that it is right,
-// however old the browser takes it to be.
+// What the page itself has just fetched is not sent twice where its hash tells that it is right.
 async function whole(url) {
-  for (const cache of url === SHELL ? ["reload"] : ["force-cache", "reload"]) {
+  for (const cache of url === SHELL ? ["reload"] : ["default", "reload"]) {
     const response = await fetch(url, { cache });
     const bytes = await response.arrayBuffer();
     const right = url === SHELL ? namesAll(bytes) : await isSame(url, bytes);
