@@ -44,7 +44,9 @@ fn print_table(heading: &[&str], rows: &[(String, Vec<String>)]) {
     };
     eprintln!();
     line(first, &others.iter().map(|&other| other.to_owned()).collect::<Vec<_>>());
-    rows.iter().for_each(|(name, cells)| line(name, cells));
+    for (name, cells) in rows {
+        line(name, cells);
+    }
 }
 
 /// Thousands of bytes.

@@ -76,51 +76,56 @@ pub fn App() -> impl IntoView {
     view! {
         // The one voice of the page for screen readers: every sentence, spoken or not.
         {el_with("p", fixed("unseen"), vec![("role", fixed("status"))], vec![changing(said(move || store.said.get()))])}
-        {anew(move || match at_its_top(store.route.get()) {
-            Route::Bench => bench::Bench().into_any(),
-            Route::Settings => settings::Settings().into_any(),
-            Route::Same => bench::same(),
-            Route::Paper => paper::paper(),
-            Route::Practise => practise::Practise().into_any(),
-            Route::Primer(part, from) => primer::primer(&part, &from),
-            Route::WriteUp(id) => view! { <write_up::WriteUp id /> }.into_any(),
-            Route::RollEdit(id) => view! { <roll_edit::RollEdit id /> }.into_any(),
-            Route::Sheets => sheets::Sheets().into_any(),
-            Route::Sheet(key) => view! { <sheets::Sheet key /> }.into_any(),
-            Route::SheetEdit(key) => view! { <sheet_edit::SheetEdit key /> }.into_any(),
-            Route::LayOut(group) => view! { <lay_out::LayOut group /> }.into_any(),
-            Route::Tempering
-            | Route::ToTheDark
-            | Route::Dark
-            | Route::LastCheck
-            | Route::Run
-            | Route::Hang
-                if looking_on.get() =>
-            {
-                run::LookingOn().into_any()
-            }
-            Route::Tempering => tempering::Tempering().into_any(),
-            Route::ToTheDark => dark::ToTheDark().into_any(),
-            Route::Dark => dark::Dark().into_any(),
-            Route::Vessels => vessels::Vessels().into_any(),
-            Route::LastCheck => last_check::LastCheck().into_any(),
-            Route::Run => InTheRun().into_any(),
-            Route::Hang => hang::Hang().into_any(),
-            Route::Shelf => shelf::shelf(),
-            Route::Solution(id) => solution::solution(id),
-            Route::Label(id) => solution::label(id),
-            Route::Mix => mix::mix(),
-            Route::Mixing(id, nth) => mix::mixing(id, nth),
-            Route::Clip(id) => mix::clip(id),
-            Route::Rolls => rolls::Rolls().into_any(),
-            Route::Roll(id) => view! { <roll::Roll id /> }.into_any(),
-            Route::RollFaults(id) => seen::seen(id),
-            Route::Compare(id, other) => compare::compare(id, other),
-            Route::PutAside => put_aside::put_aside(),
-            Route::Learned => learned::learned(),
-            Route::Trials => trials::Trials().into_any(),
-            Route::Trial(id) => view! { <trials::Trial id /> }.into_any(),
-        })}
+        {anew(move || screen(at_its_top(store.route.get()), looking_on))}
+    }
+}
+
+/// The screen of an address; of a run that another window has, what can be seen of it.
+fn screen(route: Route, looking_on: Memo<bool>) -> AnyView {
+    match route {
+        Route::Bench => bench::Bench().into_any(),
+        Route::Settings => settings::Settings().into_any(),
+        Route::Same => bench::same(),
+        Route::Paper => paper::paper(),
+        Route::Practise => practise::Practise().into_any(),
+        Route::Primer(part, from) => primer::primer(&part, &from),
+        Route::WriteUp(id) => view! { <write_up::WriteUp id /> }.into_any(),
+        Route::RollEdit(id) => view! { <roll_edit::RollEdit id /> }.into_any(),
+        Route::Sheets => sheets::Sheets().into_any(),
+        Route::Sheet(key) => view! { <sheets::Sheet key /> }.into_any(),
+        Route::SheetEdit(key) => view! { <sheet_edit::SheetEdit key /> }.into_any(),
+        Route::LayOut(group) => view! { <lay_out::LayOut group /> }.into_any(),
+        Route::Tempering
+        | Route::ToTheDark
+        | Route::Dark
+        | Route::LastCheck
+        | Route::Run
+        | Route::Hang
+            if looking_on.get() =>
+        {
+            run::LookingOn().into_any()
+        }
+        Route::Tempering => tempering::Tempering().into_any(),
+        Route::ToTheDark => dark::ToTheDark().into_any(),
+        Route::Dark => dark::Dark().into_any(),
+        Route::Vessels => vessels::Vessels().into_any(),
+        Route::LastCheck => last_check::LastCheck().into_any(),
+        Route::Run => InTheRun().into_any(),
+        Route::Hang => hang::Hang().into_any(),
+        Route::Shelf => shelf::shelf(),
+        Route::Solution(id) => solution::solution(id),
+        Route::Label(id) => solution::label(id),
+        Route::Mix => mix::mix(),
+        Route::Mixing(id, nth) => mix::mixing(id, nth),
+        Route::Clip(id) => mix::clip(id),
+        Route::Rolls => rolls::Rolls().into_any(),
+        Route::Roll(id) => view! { <roll::Roll id /> }.into_any(),
+        Route::RollFaults(id) => seen::seen(id),
+        Route::Compare(id, other) => compare::compare(id, other),
+        Route::PutAside => put_aside::put_aside(),
+        Route::Learned => learned::learned(),
+        Route::Trials => trials::Trials().into_any(),
+        Route::Trial(id) => view! { <trials::Trial id /> }.into_any(),
     }
 }
 
