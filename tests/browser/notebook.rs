@@ -3,7 +3,6 @@
 mod demo;
 mod files;
 mod formats;
-mod many_rolls;
 pub mod many_rolls;
 mod paper;
 pub mod photos;

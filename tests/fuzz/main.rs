@@ -3,7 +3,13 @@
 //! Ten seconds in a plain run, three minutes in a long one. What fails is made small and printed;
 //! the number of tries is printed, too, because a second of a busy machine is no measure.
 
-#![expect(clippy::expect_used, reason = "a failed expectation is a failed test")]
+#![expect(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    clippy::disallowed_methods,
+    reason = "tests that go on for so many seconds, and say how far they came"
+)]
 
 mod folding;
 mod model;
@@ -23,7 +29,7 @@ fn for_a_while<S: Strategy>(what: &str, strategy: &S, test: impl Fn(S::Value) ->
     while Instant::now() < until {
         // Each runner begins somewhere else.
         if let Err(failed) = TestRunner::new(config.clone()).run(strategy, &test) {
-            std::panic::panic_any(format!("{what}: {failed}"));
+            panic!("{what}: {failed}");
         }
         tries += config.cases;
     }
