@@ -120,8 +120,8 @@
     if (scene.persist === 'never-settles') return new Promise(() => {});
     return Promise.resolve(scene.persist === 'granted');
   };
+  if (!navigator.storage) give('storage', {});
   const manager = navigator.storage;
-  if (!manager) return;
   manager.persist = () => {
     clock.record('persist', {});
     return answer();

@@ -120,6 +120,8 @@
     SpeechSynthesisErrorEvent: (one) => 'utterance' in one && 'error' in one,
   };
   for (const [kind, holds] of Object.entries(kinds)) {
+    // Not every engine shows all of them to pages.
+    window[kind] ??= class {};
     Object.defineProperty(window[kind], Symbol.hasInstance, { value: holds });
   }
 }
