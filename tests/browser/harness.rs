@@ -22,6 +22,10 @@
 //! `stage.start_again(seconds)` are a crash and the next opening. A test fails by itself if the
 //! page throws, logs an error, breaks its own policy or asks another origin for anything.
 //!
+//! Every test runs in Chromium. Those that `tests/browser/engines.csv` lists as `all` run in Firefox and
+//! WebKitGTK, too, where `SINKSIDE_ENGINE` is `firefox` or `webkit`; in all three the browser puts the
+//! harness's script in front of each document by itself, and the bundle is served as it ships.
+//!
 //! A test with `real_time` in its name has the machine to itself; one with `picture` in its name
 //! is run when pictures are asked for.
 
@@ -106,7 +110,7 @@ pub fn run_on(root: PathBuf, scene: Scene, test: impl AsyncFnOnce(&mut Stage)) {
     let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build();
     let runtime = runtime.expect("a runtime");
     let server = Server::under(root, scene.prefix);
-    let mut browser = Browser::new(scene.colours);
+    let mut browser = Browser::new(&scene);
     let address = server.address();
     let page = runtime.block_on(async {
         let way = browser.open().await;

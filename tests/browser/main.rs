@@ -15,6 +15,7 @@ mod harness;
 mod notebook;
 mod numbers;
 mod offline;
+mod own;
 mod sizes;
 mod sound;
 mod steps;

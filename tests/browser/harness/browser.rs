@@ -15,6 +15,7 @@ use thirtyfour::{Capabilities, WebDriver};
 
 use crate::harness::engine::Engine;
 use crate::harness::reach::{Bidi, Reach};
+use crate::harness::scene::{Scene, Speech};
 
 /// So often a driver and a browser are started before a test gives up: a start that fails says
 /// nothing about the page.
@@ -28,26 +29,33 @@ pub struct Browser {
     driver: Option<Driver>,
     profile: PathBuf,
     colours: &'static str,
+    synthesiser: bool,
     process: Option<u64>,
 }
 
 impl Browser {
-    /// Makes a new, empty profile, for a person who asked for `light` or `dark` colours. What is
-    /// started ends with the thread that calls this.
-    pub fn new(colours: &'static str) -> Self {
+    /// Makes a new, empty profile on a phone like this. What is started ends with the test.
+    pub fn new(scene: &Scene) -> Self {
         static COUNT: AtomicU32 = AtomicU32::new(0);
         let count = COUNT.fetch_add(1, Ordering::Relaxed);
         let name = format!("sinkside-browser-{}-{count}.profile", std::process::id());
         let profile = std::env::temp_dir().join(name);
         std::fs::create_dir_all(profile.join("saved")).expect("room for a profile");
         let (engine, group) = (Engine::chosen(), Group::new());
-        Self { engine, group, driver: None, profile, colours, process: None }
+        let synthesiser = scene.speech == Speech::Synthesiser;
+        if synthesiser {
+            start::lay_out_synthesiser(&profile);
+        }
+        let colours = scene.colours;
+        Self { engine, group, driver: None, profile, colours, synthesiser, process: None }
     }
 
     /// Opens a browser on the profile.
     pub async fn open(&mut self) -> (WebDriver, Reach) {
         let mut wanted = Capabilities::new();
-        for (name, value) in start::wanted(self.engine, &self.profile, self.colours) {
+        for (name, value) in
+            start::wanted(self.engine, &self.profile, self.colours, self.synthesiser)
+        {
             wanted.set(name, value).expect("a capability");
         }
         // The driver is on this machine: no proxy has a say in it.
@@ -88,8 +96,9 @@ impl Browser {
 
     fn driver(&mut self) -> Driver {
         let (engine, group) = (self.engine, &mut self.group);
+        let home = self.synthesiser.then_some(self.profile.as_path());
         *self.driver.get_or_insert_with(|| {
-            let started = (1..=STARTS).find_map(|_| start::driver(engine, group));
+            let started = (1..=STARTS).find_map(|_| start::driver(engine, group, home));
             started.unwrap_or_else(|| panic!("the driver of {engine:?} does not start"))
         })
     }

@@ -2,8 +2,8 @@
 
 mod keys;
 mod measure;
-mod read;
 mod reached;
+mod read;
 mod time;
 mod touch;
 

@@ -35,12 +35,17 @@ pub struct Driver {
 }
 
 /// Starts a driver. `None` if it ended before it listened, as it does where another one took the
-/// port that it had been given.
-pub fn driver(engine: Engine, group: &mut Group) -> Option<Driver> {
+/// port that it had been given. `home` is where programs that the browser starts find their files, if
+/// they are not to be the machine's.
+pub fn driver(engine: Engine, group: &mut Group, home: Option<&Path>) -> Option<Driver> {
     match engine {
         Engine::Chromium => {
             let mut command = Command::new("chromedriver");
             command.arg("--port=0").env("TZ", "UTC");
+            if let Some(home) = home {
+                command.env("HOME", home).env("XDG_RUNTIME_DIR", home);
+                command.env("XDG_CONFIG_HOME", home.join(".config"));
+            }
             let (number, port) = group.start(&mut command, "started successfully on port ")?;
             Some(Driver { number, port: port.trim_end_matches('.').parse().ok()? })
         }
@@ -63,7 +68,12 @@ fn webkit_driver(group: &mut Group) -> Option<Driver> {
     let port = free_port()?;
     // It prints nothing: a shell says for it that it begins.
     let mut command = Command::new("bash");
-    command.args(["-c", "echo begins; exec WebKitWebDriver --port=$1", "driver", &port.to_string()]);
+    command.args([
+        "-c",
+        "echo begins; exec WebKitWebDriver --port=$1",
+        "driver",
+        &port.to_string(),
+    ]);
     command.env("TZ", "UTC").env("DISPLAY", format!(":{display}")).env("GDK_BACKEND", "x11");
     // Programs of the desktop it would otherwise look for; and it does not lock itself in as root.
     command.env("NO_AT_BRIDGE", "1").env("DBUS_SESSION_BUS_ADDRESS", "disabled:");
@@ -85,12 +95,20 @@ fn free_port() -> Option<u16> {
 }
 
 /// What is asked of the driver: a browser on this profile, for a person who likes these colours.
-pub fn wanted(engine: Engine, profile: &Path, colours: &str) -> Vec<(&'static str, Value)> {
+pub fn wanted(
+    engine: Engine,
+    profile: &Path,
+    colours: &str,
+    synthesiser: bool,
+) -> Vec<(&'static str, Value)> {
     let folder = profile.display().to_string();
     match engine {
         Engine::Chromium => {
             let mut switches = SWITCHES.map(str::to_owned).to_vec();
             switches.push(format!("--user-data-dir={folder}"));
+            if synthesiser {
+                switches.push("--enable-speech-dispatcher".to_owned());
+            }
             let options = json!({ "args": switches });
             vec![("browserName", json!("chrome")), ("goog:chromeOptions", options)]
         }
@@ -107,6 +125,22 @@ pub fn wanted(engine: Engine, profile: &Path, colours: &str) -> Vec<(&'static st
             vec![("webkitgtk:browserOptions", options)]
         }
     }
+}
+
+/// Lays out what the machine's synthesiser reads in its home: that it plays into nothing.
+pub fn lay_out_synthesiser(home: &Path) {
+    let there = Path::new("/usr/bin/speech-dispatcher").exists();
+    assert!(there, "there is no synthesiser: run `tests/run browser`, which installs it");
+    let folder = home.join(".config/speech-dispatcher");
+    std::fs::create_dir_all(&folder).expect("room for a folder");
+    let settings = "AudioOutputMethod \"alsa\"
+AudioALSADevice \"default\"
+AddModule \"espeak-ng\" \"sd_espeak-ng\" \"/etc/speech-dispatcher/modules/espeak-ng.conf\"
+DefaultModule espeak-ng
+";
+    std::fs::write(folder.join("speechd.conf"), settings).expect("room for settings");
+    let sound = "pcm.!default { type null }\nctl.!default { type null }\n";
+    std::fs::write(home.join(".asoundrc"), sound).expect("room for settings");
 }
 
 /// What Firefox is set to.

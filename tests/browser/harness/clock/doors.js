@@ -45,14 +45,17 @@
       this.dispatchEvent(event);
     }
   }
-  Object.defineProperty(WakeLockSentinel, Symbol.hasInstance, { value: (one) => one.type === 'screen' });
   const request = async () => {
     const granted = scene.wakeLock === 'normal' && !clock.hidden;
     clock.record('wake-lock', { what: granted ? 'granted' : 'refused' });
     if (!granted) throw new DOMException('not now', 'NotAllowedError');
     return new Sentinel();
   };
-  give('wakeLock', scene.wakeLock === 'absent' ? undefined : { request });
+  if (scene.wakeLock !== 'own') {
+    const value = (one) => one.type === 'screen';
+    Object.defineProperty(WakeLockSentinel, Symbol.hasInstance, { value });
+    give('wakeLock', scene.wakeLock === 'absent' ? undefined : { request });
+  }
   document.addEventListener('visibilitychange', () => {
     if (clock.hidden) for (const sentinel of [...held]) sentinel.release();
   });
@@ -112,6 +115,7 @@
   };
 
   // Durable storage.
+  if (scene.persist === 'own') return;
   if (scene.persist === 'absent') {
     give('storage', undefined);
     return;

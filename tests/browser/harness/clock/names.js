@@ -8,6 +8,7 @@
     SELECT: 'combobox',
     TEXTAREA: 'textbox',
     MAIN: 'main',
+    SUMMARY: 'summary',
     TD: 'cell',
   };
   const fields = {
@@ -22,12 +23,13 @@
     date: 'Date',
     time: 'InputTime',
   };
-  const things = 'button, a[href], select, textarea, main, td, input, [role]';
+  const things = 'button, a[href], select, textarea, main, summary, td, input, [role]';
   const role = (element) =>
     element.getAttribute('role') ??
     (element.tagName === 'INPUT' ? (fields[element.type] ?? 'textbox') : tags[element.tagName]);
 
-  const joined = (text) => text.replace(/\s+/g, ' ').trim();
+  // A space that keeps words together is a letter.
+  const joined = (text) => text.replace(/[ \t\r\n\f]+/g, ' ').replace(/^ | $/g, '');
   const hidden = (element, style) =>
     element.ariaHidden === 'true' || style.display === 'none' || style.visibility === 'hidden';
   const drawn = (element, where) => {
@@ -50,7 +52,7 @@
     return style.display === 'inline' ? all : ` ${all} `;
   };
   const texts = (elements) => elements.map((one) => joined(inside(one))).join(' ');
-  const byContent = ['button', 'link', 'checkbox', 'radio', 'switch', 'tab', 'menuitem', 'cell'];
+  const byContent = ['button', 'link', 'checkbox', 'radio', 'switch', 'tab', 'menuitem', 'summary', 'cell'];
   eyes.nameOf = (element) => {
     const by = (element.getAttribute('aria-labelledby') ?? '').split(/\s+/).filter(Boolean);
     const labelled = by.map((id) => document.getElementById(id)).filter(Boolean);

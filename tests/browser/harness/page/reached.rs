@@ -3,6 +3,7 @@
 
 use std::path::Path;
 use std::sync::Arc;
+use std::time::Duration;
 
 use reqwest::Method;
 use serde_json::{Value, json};
@@ -16,7 +17,16 @@ use crate::harness::scene::{Clock, Viewport};
 impl Page {
     /// Before the first document: what outlives every load.
     pub(super) async fn prepare_window(&self) {
-        let Reach::Chromium = self.reach else { return };
+        match self.reach {
+            Reach::Chromium => (),
+            Reach::Firefox(_) => return,
+            Reach::WebKit(_) => {
+                // Counted on the page's own time, which passes fast: never.
+                let never = self.web.set_script_timeout(Duration::from_secs(2_000_000)).await;
+                never.expect("the driver waits");
+                return;
+            }
+        }
         let colours = json!([{ "name": "prefers-color-scheme", "value": self.scene.colours }]);
         self.cdp("Emulation.setEmulatedMedia", json!({ "features": colours })).await;
         self.cdp("Page.enable", json!({})).await;

@@ -4,6 +4,7 @@ use serde_json::{Value, json};
 use thirtyfour::common::command::{Actions, Command};
 
 use super::Page;
+use crate::harness::reach::Reach;
 
 impl Page {
     /// Presses and releases the middle of the one thing with this role and name, then lets
@@ -54,10 +55,19 @@ impl Page {
     /// Presses this thing, lets the page's time pass with the finger on it, and releases.
     pub async fn hold(&self, role: &str, name: &str, seconds: f64) {
         let (x, y) = self.the(role, name).await.rect.centre();
-        let down = [step_to(x, y), json!({ "type": "pointerDown", "button": 0 })];
-        self.finger_moves(json!(down)).await;
-        self.advance(seconds).await;
-        self.finger_moves(json!([{ "type": "pointerUp", "button": 0 }])).await;
+        if let Reach::Chromium = self.reach {
+            // Between two commands of the driver the finger would be lost.
+            let touch = |kind: &str, points: Value| json!({ "type": kind, "touchPoints": points });
+            let down = touch("touchStart", json!([{ "x": x, "y": y }]));
+            self.cdp("Input.dispatchTouchEvent", down).await;
+            self.advance(seconds).await;
+            self.cdp("Input.dispatchTouchEvent", touch("touchEnd", json!([]))).await;
+        } else {
+            let down = [step_to(x, y), json!({ "type": "pointerDown", "button": 0 })];
+            self.finger_moves(json!(down)).await;
+            self.advance(seconds).await;
+            self.finger_moves(json!([{ "type": "pointerUp", "button": 0 }])).await;
+        }
         self.settle().await;
     }
 

@@ -35,7 +35,8 @@ impl Bidi {
         loop {
             let answer = socket.read().map_err(|error| error.to_string())?;
             let Message::Text(answer) = answer else { continue };
-            let mut answer: Value = serde_json::from_str(&answer).map_err(|error| error.to_string())?;
+            let mut answer: Value =
+                serde_json::from_str(&answer).map_err(|error| error.to_string())?;
             if answer["id"] != id {
                 continue;
             }
