@@ -22,9 +22,9 @@
 //! `stage.start_again(seconds)` are a crash and the next opening. A test fails by itself if the
 //! page throws, logs an error, breaks its own policy or asks another origin for anything.
 //!
-//! Every test runs in Chromium. Those that `tests/browser/engines.csv` lists as `all` run in Firefox and
-//! WebKitGTK, too, where `SINKSIDE_ENGINE` is `firefox` or `webkit`; in all three the browser puts the
-//! harness's script in front of each document by itself, and the bundle is served as it ships.
+//! Every test runs in Chromium. Those that `tests/browser/engines.csv` lists run in the others, too, where
+//! `SINKSIDE_ENGINE` is `firefox` or `webkit`; in all three the browser puts the harness's script in front
+//! of each document by itself, and the bundle is served as it ships.
 //!
 //! A test with `real_time` in its name has the machine to itself; one with `picture` in its name
 //! is run when pictures are asked for.

@@ -5,11 +5,11 @@
 /// Which test runs in which, and why, stands in `tests/browser/engines.csv`, which `tests/run` reads.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Engine {
-    /// Chromium with ChromeDriver.
+    /// Chromium with its driver.
     Chromium,
     /// Firefox ESR with geckodriver.
     Firefox,
-    /// WebKitGTK with WebKitWebDriver, in the window that `window.py` opens.
+    /// `WebKitGTK` with its driver, in the window that `window.py` opens.
     WebKit,
 }
 

@@ -13,7 +13,7 @@ pub use bidi::{Bidi, plain};
 pub enum Reach {
     /// Its own protocol, through the driver.
     Chromium,
-    /// The two-way protocol of WebDriver, beside the driver.
+    /// The two-way protocol, beside the driver.
     Firefox(Rc<Bidi>),
     /// Orders to the window of our own that the engine runs in, as files in its profile.
     WebKit(PathBuf),

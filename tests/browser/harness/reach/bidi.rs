@@ -1,4 +1,4 @@
-//! The two-way protocol of WebDriver: one question, one answer. What comes unasked is left aside.
+//! The two-way protocol of drivers (`WebDriver BiDi`): one question, one answer. What comes unasked is left aside.
 
 use std::cell::{Cell, RefCell};
 use std::net::TcpStream;
