@@ -17,6 +17,7 @@ axe_version=4.14.1
 dexie_version=4.4.7
 esbuild_version=0.28.2
 deny_version=0.20.2
+geckodriver_version=0.37.1
 
 # The scripts and the hook of Trunk agree on where programs are built.
 export CARGO_TARGET_DIR="$repository/target"
@@ -116,7 +117,7 @@ need_crate() {
 has_version() {
     local program=$1
     # The package `wasm-bindgen-cli` holds the program `wasm-bindgen`.
-    [ "$("${program%-cli}" --version 2>/dev/null | cut -d ' ' -f 2)" = "$2" ]
+    [ "$("${program%-cli}" --version 2>/dev/null | sed -n '1s/^[^ ]* \([^ ]*\).*/\1/p')" = "$2" ]
 }
 
 need_trunk() {
@@ -164,9 +165,36 @@ need_axe() {
     axe="$cache/npm/node_modules/axe-core/axe.min.js"
 }
 
+# need_browser ENGINE: a browser of that engine, and its driver.
 need_browser() {
-    need_program chromium chromium
-    need_program chromedriver chromium-driver
+    case "$1" in
+        chromium)
+            need_program chromium chromium
+            need_program chromedriver chromium-driver
+            # A voice for the one test that hears a real one.
+            need_program speech-dispatcher speech-dispatcher speech-dispatcher-espeak-ng \
+                speech-dispatcher-audio-plugins
+            ;;
+        firefox)
+            need_program firefox-esr firefox-esr
+            need_crate geckodriver "$geckodriver_version" 3 --locked
+            ;;
+        webkit)
+            need_program WebKitWebDriver webkit2gtk-driver
+            need_program Xvfb xvfb
+            # The window that the tests open is a few lines of Python.
+            need_program /usr/bin/python3 python3
+            if ! has_webkit_window; then
+                first_time "installing python3-gi gir1.2-webkit2-4.1"
+                apt_install python3-gi gir1.2-webkit2-4.1
+                has_webkit_window || give_up "WebKitGTK for Python is missing: install it and start again."
+            fi
+            ;;
+    esac
+}
+
+has_webkit_window() {
+    /usr/bin/python3 -c 'import gi; gi.require_version("WebKit2", "4.1")' >/dev/null 2>&1
 }
 
 # Whether this compiler can build and link a module for the page: only trying tells, because a

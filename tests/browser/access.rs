@@ -1,4 +1,5 @@
-//! The accessibility rules of WCAG 2.2 AA, on every screen in both orientations.
+//! The accessibility rules of WCAG 2.2 AA, on every screen in both orientations; and the names that
+//! tests find things by, against those that a screen reader is given.
 
 mod everywhere;
 mod keyboard;
@@ -11,10 +12,12 @@ use crate::harness::scene::Viewport;
 use crate::tour::{self, Kind};
 
 #[test]
-fn no_screen_breaks_an_accessibility_rule() {
+fn no_screen_breaks_an_accessibility_rule_and_things_are_called_as_the_browser_calls_them() {
     run(async |stage| {
         let mut found = Vec::new();
         tour::walk(&stage.page, async |page, stop| {
+            let wrong = page.misnamed().await;
+            found.extend(wrong.into_iter().map(|wrong| format!("{}: {wrong}", stop.name)));
             let side =
                 if stop.kind == Kind::Desk { Viewport::DESK } else { Viewport::LANDSCAPE_BAR };
             for size in [Viewport::PORTRAIT, side] {

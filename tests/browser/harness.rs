@@ -22,15 +22,21 @@
 //! `stage.start_again(seconds)` are a crash and the next opening. A test fails by itself if the
 //! page throws, logs an error, breaks its own policy or asks another origin for anything.
 //!
+//! Every test runs in Chromium. Those that `tests/browser/engines.csv` lists run in the others, too, where
+//! `SINKSIDE_ENGINE` is `firefox` or `webkit`; in all three the browser puts the harness's script in front
+//! of each document by itself, and the bundle is served as it ships.
+//!
 //! A test with `real_time` in its name has the machine to itself; one with `picture` in its name
 //! is run when pictures are asked for.
 
 pub mod browser;
 pub mod cues;
+pub mod engine;
 pub mod environment;
 pub mod heard;
 pub mod page;
 pub mod pictures;
+pub mod reach;
 pub mod scene;
 pub mod script;
 pub mod server;
@@ -68,8 +74,8 @@ impl Stage {
         let (wall_ms, since_ms) = self.page.times_ms();
         let away_ms = seconds * 1_000.0;
         let scene = Scene { wall_ms: wall_ms + away_ms, ..self.page.scene().clone() };
-        let web = self.browser.open().await;
-        self.page = Page::first(web, self.server.address(), scene, since_ms + away_ms).await;
+        let way = self.browser.open().await;
+        self.page = Page::first(way, self.server.address(), scene, since_ms + away_ms).await;
     }
 
     /// What speaks against the page, whatever the test was about.
@@ -104,11 +110,11 @@ pub fn run_on(root: PathBuf, scene: Scene, test: impl AsyncFnOnce(&mut Stage)) {
     let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build();
     let runtime = runtime.expect("a runtime");
     let server = Server::under(root, scene.prefix);
-    let mut browser = Browser::new();
+    let mut browser = Browser::new(&scene);
     let address = server.address();
     let page = runtime.block_on(async {
-        let web = browser.open().await;
-        Page::first(web, address, scene, 0.0).await
+        let way = browser.open().await;
+        Page::first(way, address, scene, 0.0).await
     });
     let mut stage = Stage { page, browser, server };
     let ended = catch_unwind(AssertUnwindSafe(|| {

@@ -19,6 +19,7 @@ mod newcomer;
 mod notebook;
 mod numbers;
 mod offline;
+mod own;
 mod security;
 mod sizes;
 mod sound;

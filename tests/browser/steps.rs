@@ -336,15 +336,17 @@ impl Steps for Page {
 
     async fn tap_for_a_file(&self, button: &str, folder: &Path) -> String {
         let folder = folder.join("saved");
-        std::fs::create_dir_all(&folder).expect("room for a file");
-        let to = json!({ "behavior": "allow", "downloadPath": folder.display().to_string() });
-        self.cdp("Browser.setDownloadBehavior", to).await;
+        self.give_files_to(&folder).await;
         self.tap("button", button).await;
         for _ in 0..200 {
             let files = std::fs::read_dir(&folder).expect("the folder is there").flatten();
-            // What is not whole yet has an ending of its own.
-            let whole =
-                |file: &DirEntry| file.path().extension().is_none_or(|kind| kind != "crdownload");
+            // What is not whole yet has an ending of its own, or nothing in it.
+            let whole = |file: &DirEntry| {
+                let path = file.path();
+                let ending = path.extension().and_then(|ending| ending.to_str());
+                !matches!(ending, Some("crdownload" | "part" | "wkdownload"))
+                    && file.metadata().is_ok_and(|about| about.len() > 0)
+            };
             if let Some(file) = files.into_iter().find(whole) {
                 return std::fs::read_to_string(file.path()).expect("the file is text");
             }

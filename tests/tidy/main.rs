@@ -153,6 +153,19 @@ fn sources() -> Vec<PathBuf> {
     sources_in(&["app", "tests"])
 }
 
+#[test]
+fn every_test_that_is_listed_for_an_engine_is_there_and_says_why() {
+    let tests = sources_in(&["tests/browser"]);
+    let tests: String = tests.iter().map(|file| read(file)).collect();
+    for row in read(&repository().join("tests/browser/engines.csv")).lines().skip(1) {
+        let columns: Vec<_> = row.splitn(3, ',').collect();
+        assert!(columns.len() == 3 && !columns[2].is_empty(), "no reason: {row}");
+        assert!(["all", "firefox", "chromium"].contains(&columns[0]), "runs nowhere: {row}");
+        let name = columns[1].rsplit("::").next().unwrap_or_default();
+        assert!(tests.contains(&format!("fn {name}(")), "there is no such test: {row}");
+    }
+}
+
 fn sources_in(folders: &[&str]) -> Vec<PathBuf> {
     let files = folders.iter().flat_map(|folder| files_in(&repository().join(folder)));
     files.filter(|file| file.extension().is_some_and(|kind| kind == "rs")).collect()

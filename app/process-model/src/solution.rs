@@ -223,7 +223,8 @@ pub fn steady_load_m2_l(litres: f64, area_m2: f64, top_up_l: f64) -> Result<f64,
     above_nought("a volume of solution", litres)?;
     within("a film area", area_m2, 0.0, 1e3)?;
     within("a top-up", top_up_l, f64::MIN_POSITIVE, litres)?;
-    Ok(area_m2 / litres * (litres - top_up_l) / top_up_l)
+    // Nothing that could be called a top-up may come to a load without end.
+    within("a load", area_m2 / litres * (litres - top_up_l) / top_up_l, 0.0, 1e9)
 }
 
 /// What share of a bath is the bath before it, after so many rolls that carried it over.

@@ -8,6 +8,7 @@ use serde_json::{Value, json};
 use thirtyfour::WebDriver;
 
 use crate::harness::browser::Browser;
+use crate::harness::scene::Scene;
 use crate::harness::server::Server;
 
 /// A browser, its one window, and the host of its page.
@@ -22,8 +23,8 @@ pub struct Plain {
 pub fn run<T>(root: PathBuf, work: impl AsyncFnOnce(&mut Plain) -> T) -> T {
     let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build();
     runtime.expect("a runtime").block_on(async {
-        let mut browser = Browser::new();
-        let web = browser.open().await;
+        let mut browser = Browser::new(&Scene::default());
+        let (web, _) = browser.open().await;
         let mut plain = Plain { server: Server::under(root, "/"), browser, web };
         work(&mut plain).await
     })
@@ -33,7 +34,7 @@ impl Plain {
     /// Closes the browser as a person does, and opens it again on the same profile.
     pub async fn start_again(&mut self) {
         self.browser.close(&self.web).await;
-        self.web = self.browser.open().await;
+        self.web = self.browser.open().await.0;
     }
 
     /// A command of the browser's own protocol.

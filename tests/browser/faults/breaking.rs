@@ -19,6 +19,7 @@ fn a_page_that_breaks_in_a_run_says_reload_and_the_run_is_there_again() {
         page.tap_only("button", "TEMP").await;
         page.until_shows("Something broke. Reload — your run is saved.").await;
         page.tap_only("link", "Reload").await;
+        page.until("__clock.now().load === 2 && document.readyState === 'complete'").await;
         page.until_on("Run: Developer").await;
         assert!(!page.shows("Something broke").await, "{}", page.words().await);
         assert_eq!(page.state_word().await, "AGITATE");

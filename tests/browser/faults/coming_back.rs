@@ -90,7 +90,7 @@ fn the_gap_of_a_killed_browser_is_in_the_file_of_the_run() {
         page.stop_here().await;
         page.open_the_roll().await;
         assert!(page.shows("Developer 3:30 3:30").await, "{}", page.words().await);
-        page.tap("DisclosureTriangle", "Show it").await;
+        page.tap("summary", "Show it").await;
         let file = page.words().await;
         let gap = file.find("\"event\":\"away\"").expect("the file tells of the gap");
         assert!(file[gap..].starts_with("\"event\":\"away\",\"ms\":3"), "{}", &file[gap..]);

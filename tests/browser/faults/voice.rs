@@ -109,3 +109,21 @@ fn a_voice_that_is_stuck_in_a_sentence_is_cut_off_for_the_next() {
 fn voices_that_are_listed_late_speak_all_the_same() {
     the_developer_is_said_with(Speech::LateVoices);
 }
+
+#[test]
+fn a_voice_that_tells_late_what_it_has_cut_off_does_no_harm() {
+    run_in(Scene { speech: Speech::LateEnd, ..Scene::default() }, async |stage| {
+        let page = &stage.page;
+        steps::to_developer(page).await;
+        page.advance(30.0).await;
+        for _ in 0..3 {
+            page.key("r").await;
+            page.advance(0.8).await;
+        }
+        page.advance(3.0).await;
+        let said = page.heard().await.said();
+        let outcomes: Vec<_> = said.iter().map(|said| said.what.outcome.as_str()).collect();
+        assert!(outcomes.contains(&"cut off"), "{outcomes:?}");
+        assert_eq!(outcomes.last(), Some(&"spoken"));
+    });
+}

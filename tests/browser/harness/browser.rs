@@ -1,28 +1,21 @@
 //! The browser: started, killed, started again on the same profile, and gone with the test.
 
-use std::io::{BufRead, BufReader, Read};
+mod group;
+mod start;
+
 use std::path::{Path, PathBuf};
-use std::process::{Child, ChildStdout, Command, Stdio};
+use std::process::{Command, Stdio};
+use std::rc::Rc;
 use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::Duration;
 
-use serde_json::json;
+use group::Group;
+use start::Driver;
 use thirtyfour::{Capabilities, WebDriver};
 
-/// What every start is given. The pipe makes the browser end with its driver, whatever ends that.
-const SWITCHES: [&str; 11] = [
-    "--headless=new",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--hide-scrollbars",
-    "--lang=en-GB",
-    "--remote-debugging-pipe",
-];
+use crate::harness::engine::Engine;
+use crate::harness::reach::{Bidi, Reach};
+use crate::harness::scene::{Scene, Speech};
 
 /// So often a driver and a browser are started before a test gives up: a start that fails says
 /// nothing about the page.
@@ -31,52 +24,89 @@ const STARTS: u32 = 5;
 /// A driver, and at most one browser at a time.
 #[derive(Debug)]
 pub struct Browser {
-    driver: Child,
-    // Kept open: the driver ends when it cannot print.
-    _printed: BufReader<ChildStdout>,
-    port: u16,
+    engine: Engine,
+    group: Group,
+    driver: Option<Driver>,
     profile: PathBuf,
+    colours: &'static str,
+    synthesiser: bool,
     process: Option<u64>,
 }
 
 impl Browser {
-    /// Starts a driver with a new, empty profile. It ends with the thread that calls this.
-    pub fn new() -> Self {
+    /// Makes a new, empty profile on a phone like this. What is started ends with the test.
+    pub fn new(scene: &Scene) -> Self {
         static COUNT: AtomicU32 = AtomicU32::new(0);
         let count = COUNT.fetch_add(1, Ordering::Relaxed);
         let name = format!("sinkside-browser-{}-{count}.profile", std::process::id());
         let profile = std::env::temp_dir().join(name);
-        std::fs::create_dir_all(&profile).expect("room for a profile");
-        let (driver, printed, port) = (1..=STARTS).find_map(|_| driver()).expect("a driver starts");
-        Self { driver, _printed: printed, port, profile, process: None }
+        std::fs::create_dir_all(profile.join("saved")).expect("room for a profile");
+        let (engine, group) = (Engine::chosen(), Group::new());
+        let synthesiser = scene.speech == Speech::Synthesiser;
+        if synthesiser {
+            start::lay_out_synthesiser(&profile);
+        }
+        let colours = scene.colours;
+        Self { engine, group, driver: None, profile, colours, synthesiser, process: None }
     }
 
     /// Opens a browser on the profile.
-    pub async fn open(&mut self) -> WebDriver {
-        let mut switches = SWITCHES.map(str::to_owned).to_vec();
-        switches.push(format!("--user-data-dir={}", self.profile.display()));
+    pub async fn open(&mut self) -> (WebDriver, Reach) {
         let mut wanted = Capabilities::new();
-        wanted.set("browserName", "chrome").expect("a capability");
-        wanted.set("goog:chromeOptions", json!({ "args": switches })).expect("a capability");
+        for (name, value) in
+            start::wanted(self.engine, &self.profile, self.colours, self.synthesiser)
+        {
+            wanted.set(name, value).expect("a capability");
+        }
         // The driver is on this machine: no proxy has a say in it.
         let client = reqwest::Client::builder().no_proxy().timeout(Duration::from_mins(1));
         let client = client.build().expect("a client");
-        let address = format!("http://127.0.0.1:{}", self.port);
         let mut tries = 1;
         let web = loop {
+            let address = format!("http://127.0.0.1:{}", self.driver().port);
             let client = client.clone();
             match WebDriver::builder(address.as_str(), wanted.clone()).client(client).await {
                 Ok(web) => break web,
-                Err(error) => assert!(tries < STARTS, "the browser does not start: {error}"),
+                Err(error) => {
+                    assert!(tries < STARTS, "{:?} does not start: {error}", self.engine);
+                }
             }
             let _ = end(&processes_of(&self.profile));
+            self.end_driver();
             tries += 1;
         };
-        let process = web.capabilities().get("goog:processID").and_then(serde_json::Value::as_u64);
+        let told = |name: &str| web.capabilities().get(name).cloned().unwrap_or_default();
+        let (process, reach) = match self.engine {
+            Engine::Chromium => (told("goog:processID").as_u64(), Reach::Chromium),
+            Engine::Firefox => {
+                let socket = told("webSocketUrl");
+                let bidi = Bidi::reached(socket.as_str().expect("the browser speaks both ways"));
+                (told("moz:processID").as_u64(), Reach::Firefox(Rc::new(bidi)))
+            }
+            Engine::WebKit => {
+                let process = processes_of(&self.profile).first().copied();
+                (process, Reach::WebKit(self.profile.clone()))
+            }
+        };
         self.process = process;
         // The processes are ended below; nobody needs to take leave of them.
         web.clone().leak().expect("it has not quit");
-        web
+        (web, reach)
+    }
+
+    fn driver(&mut self) -> Driver {
+        let (engine, group) = (self.engine, &mut self.group);
+        let home = self.synthesiser.then_some(self.profile.as_path());
+        *self.driver.get_or_insert_with(|| {
+            let started = (1..=STARTS).find_map(|_| start::driver(engine, group, home));
+            started.unwrap_or_else(|| panic!("the driver of {engine:?} does not start"))
+        })
+    }
+
+    fn end_driver(&mut self) {
+        if let Some(driver) = self.driver.take() {
+            self.group.end(driver.number);
+        }
     }
 
     /// Whether a browser is open.
@@ -84,7 +114,8 @@ impl Browser {
         self.process.is_some()
     }
 
-    /// The folder that outlives a kill and not the test.
+    /// The folder that outlives a kill and not the test. What the page gives out as a file lies in
+    /// its folder `saved`.
     pub fn profile(&self) -> &Path {
         &self.profile
     }
@@ -92,7 +123,7 @@ impl Browser {
     /// Closes the browser as a person does. The profile stays.
     pub async fn close(&mut self, web: &WebDriver) {
         // The answer may be cut off by what was asked for.
-        let _ = web.cdp().send_raw("Browser.close", json!({})).await;
+        let _ = web.cdp().send_raw("Browser.close", serde_json::json!({})).await;
         self.process = None;
         for _ in 0..500 {
             if processes_of(&self.profile).is_empty() {
@@ -119,6 +150,10 @@ impl Browser {
         for lock in ["SingletonLock", "SingletonCookie", "SingletonSocket"] {
             let _ = std::fs::remove_file(self.profile.join(lock));
         }
+        // Drivers of one browser only still believe in it.
+        if self.engine != Engine::Chromium {
+            self.end_driver();
+        }
     }
 }
 
@@ -127,8 +162,7 @@ impl Drop for Browser {
         if let Some(process) = self.process {
             let _ = end(&[process]);
         }
-        let _ = self.driver.kill();
-        let _ = self.driver.wait();
+        self.end_driver();
         // The browser's own helpers end when it does, a little later.
         for waited in 0..100 {
             let left = processes_of(&self.profile);
@@ -143,29 +177,6 @@ impl Drop for Browser {
     }
 }
 
-/// Starts a driver: itself, what it prints, and the port it says it took. `None` if it ended before
-/// it had one, as it does where another driver took the port it had been given.
-fn driver() -> Option<(Child, BufReader<ChildStdout>, u16)> {
-    let mut driver = Command::new("setpriv")
-        .args(["--pdeathsig", "KILL", "--", "chromedriver", "--port=0"])
-        .env("TZ", "UTC")
-        .stdin(Stdio::null())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::null())
-        .spawn()
-        .expect("setpriv and chromedriver are installed (util-linux, chromium-driver)");
-    let mut printed = BufReader::new(driver.stdout.take().expect("it is piped"));
-    for line in printed.by_ref().lines() {
-        let line = line.expect("the driver prints text");
-        if let Some((_, port)) = line.split_once("started successfully on port ") {
-            let port = port.trim_end_matches('.').parse().expect("a number");
-            return Some((driver, printed, port));
-        }
-    }
-    let _ = driver.wait();
-    None
-}
-
 /// Ends these processes at once. Says whether they were there.
 fn end(processes: &[u64]) -> bool {
     let numbers = processes.iter().map(u64::to_string);
@@ -174,13 +185,19 @@ fn end(processes: &[u64]) -> bool {
     kill.status().is_ok_and(|status| status.success())
 }
 
-/// The processes that were started on this profile and have not ended.
+/// The processes that were started on this profile and have not ended, the oldest first: named by it,
+/// or at home in it.
 pub fn processes_of(profile: &Path) -> Vec<u64> {
     let name = profile.display().to_string();
     let all = std::fs::read_dir("/proc").expect("processes are listed").flatten();
     let of_profile = all.filter(|process| {
-        let line = std::fs::read(process.path().join("cmdline")).unwrap_or_default();
-        String::from_utf8_lossy(&line).contains(&name)
+        ["cmdline", "environ"].iter().any(|told| {
+            let told = std::fs::read(process.path().join(told)).unwrap_or_default();
+            String::from_utf8_lossy(&told).contains(&name)
+        })
     });
-    of_profile.filter_map(|process| process.file_name().to_str()?.parse().ok()).collect()
+    let numbers = of_profile.filter_map(|process| process.file_name().to_str()?.parse().ok());
+    let mut numbers: Vec<u64> = numbers.collect();
+    numbers.sort_unstable();
+    numbers
 }

@@ -174,7 +174,10 @@
 
   if (!fake) return clock;
 
+  // So long only WebKitGTK's driver waits: for its own scripts, by the page's timers.
+  const forever = 2_000_000_000;
   const set = (every) => (callback, ms = 0, ...rest) => {
+    if (ms >= forever) return 0;
     const level = nesting + 1;
     const least = level > 5 ? 4 : 0;
     const wait = Math.max(least, Number(ms) || 0);

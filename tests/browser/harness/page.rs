@@ -1,6 +1,8 @@
 //! One window: time moved, things touched, the screen read and measured.
 
+mod keys;
 mod measure;
+mod reached;
 mod read;
 mod time;
 mod touch;
@@ -9,7 +11,7 @@ use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use std::time::Duration;
 
-use serde_json::{Value, json};
+use serde_json::Value;
 use thirtyfour::common::print::PrintParameters;
 use thirtyfour::{WebDriver, WindowHandle};
 
@@ -17,13 +19,15 @@ pub use measure::{Piece, gap};
 pub use read::{Control, Look, Rect};
 
 use crate::harness::heard::Heard;
-use crate::harness::scene::{Clock, Scene, Viewport};
+use crate::harness::reach::Reach;
+use crate::harness::scene::Scene;
 use crate::harness::script;
 
 /// A window of the browser with the page in it.
 #[derive(Debug)]
 pub struct Page {
     web: WebDriver,
+    reach: Reach,
     window: WindowHandle,
     /// The window the driver speaks to at the moment, of all windows of this browser.
     current: Rc<RefCell<WindowHandle>>,
@@ -38,10 +42,15 @@ pub struct Page {
 
 impl Page {
     /// The window the browser opened with, made ready for `address` but still empty.
-    pub async fn first(web: WebDriver, address: String, scene: Scene, since_ms: f64) -> Self {
+    pub async fn first(
+        (web, reach): (WebDriver, Reach),
+        address: String,
+        scene: Scene,
+        since_ms: f64,
+    ) -> Self {
         let window = web.window().await.expect("a window");
         let current = Rc::new(RefCell::new(window.clone()));
-        Self::ready(web, window, current, address, scene, since_ms).await
+        Self::ready((web, reach), window, current, address, scene, since_ms).await
     }
 
     /// A second window of the same browser, at the same address, time and scene; still empty.
@@ -50,11 +59,12 @@ impl Page {
         let window = self.web.new_window().await.expect("a second window");
         let scene = Scene { wall_ms: self.wall_ms.get(), ..self.scene.clone() };
         let (current, address) = (Rc::clone(&self.current), self.address.clone());
-        Self::ready(self.web.clone(), window, current, address, scene, self.since_ms.get()).await
+        let way = (self.web.clone(), self.reach.clone());
+        Self::ready(way, window, current, address, scene, self.since_ms.get()).await
     }
 
     async fn ready(
-        web: WebDriver,
+        (web, reach): (WebDriver, Reach),
         window: WindowHandle,
         current: Rc<RefCell<WindowHandle>>,
         address: String,
@@ -63,30 +73,18 @@ impl Page {
     ) -> Self {
         let (wall_ms, since_ms) = (Cell::new(scene.wall_ms), Cell::new(since_ms));
         let (script, touch) = (RefCell::new(None), Cell::new(true));
-        let page = Self { web, window, current, address, scene, touch, script, wall_ms, since_ms };
+        let page =
+            Self { web, reach, window, current, address, scene, touch, script, wall_ms, since_ms };
+        page.focus().await;
         page.size(page.scene.viewport).await;
-        let colours = json!([{ "name": "prefers-color-scheme", "value": page.scene.colours }]);
-        page.cdp("Emulation.setEmulatedMedia", json!({ "features": colours })).await;
-        page.cdp("Page.enable", json!({})).await;
-        if page.scene.clock == Clock::Real {
-            // The recorder of rendered samples is a script that the policy does not know.
-            page.cdp("Page.setBypassCSP", json!({ "enabled": true })).await;
-        }
+        page.prepare_window().await;
         page.prepare().await;
         page
     }
 
     /// Puts the clock and the recorders in front of every document from the next one on.
     async fn prepare(&self) {
-        let before = self.script.borrow_mut().take();
-        if let Some(identifier) = before {
-            let which = json!({ "identifier": identifier });
-            self.cdp("Page.removeScriptToEvaluateOnNewDocument", which).await;
-        }
-        let source = script::source(&self.scene, self.since_ms.get());
-        let put = json!({ "source": source });
-        let put = self.cdp("Page.addScriptToEvaluateOnNewDocument", put).await;
-        *self.script.borrow_mut() = put["identifier"].as_str().map(str::to_owned);
+        self.put_script(&script::source(&self.scene, self.since_ms.get())).await;
     }
 
     /// What the phone is like, from the next load on.
@@ -98,20 +96,6 @@ impl Page {
     pub async fn change(&mut self, change: impl FnOnce(&mut Scene)) {
         change(&mut self.scene);
         self.prepare().await;
-    }
-
-    /// Makes the window's inside exactly this large, as turning the phone does.
-    pub async fn size(&self, to: Viewport) {
-        let Viewport { width, height, scale, mobile } = to;
-        let turned = if width > height { "landscapePrimary" } else { "portraitPrimary" };
-        let size = json!({
-            "width": width, "height": height, "screenWidth": width, "screenHeight": height,
-            "deviceScaleFactor": scale, "mobile": mobile,
-            "screenOrientation": { "type": turned, "angle": if width > height { 90 } else { 0 } },
-        });
-        self.cdp("Emulation.setDeviceMetricsOverride", size).await;
-        self.touch.set(mobile);
-        self.cdp("Emulation.setTouchEmulationEnabled", json!({ "enabled": mobile })).await;
     }
 
     /// Goes to the page, at `fragment` (empty, or from its `#` on), and waits for its heading.
@@ -131,7 +115,8 @@ impl Page {
     /// Reloads as the page itself would, and waits for the heading.
     pub async fn reload(&self) {
         let before = self.eval("__clock.now().load").await;
-        self.cdp("Runtime.evaluate", json!({ "expression": "location.reload()" })).await;
+        // The answer may be lost with the document.
+        let _ = self.try_eval("location.reload(); 0").await;
         let again = format!("__clock.now().load > {before} && document.readyState === 'complete'");
         self.until(&again).await;
         self.until_heading().await;
@@ -171,20 +156,7 @@ impl Page {
         came.unwrap_or_else(|error| panic!("{error}\nin: {expression}"))
     }
 
-    async fn try_eval(&self, expression: &str) -> Result<Value, String> {
-        let asked = json!({
-            "expression": expression, "awaitPromise": true, "returnByValue": true,
-        });
-        self.focus().await;
-        let came = self.web.cdp().send_raw("Runtime.evaluate", asked).await;
-        let mut came = came.map_err(|error| error.to_string())?;
-        match came.get("exceptionDetails") {
-            Some(details) => Err(details["exception"]["description"].to_string()),
-            None => Ok(came["result"]["value"].take()),
-        }
-    }
-
-    /// A command of the browser's own protocol.
+    /// A command of Chromium's own protocol.
     pub async fn cdp(&self, method: &str, params: Value) -> Value {
         self.focus().await;
         let came = self.web.cdp().send_raw(method, params).await;
@@ -210,6 +182,12 @@ impl Page {
     pub async fn pdf(&self) -> Vec<u8> {
         self.focus().await;
         self.web.print_page(PrintParameters::default()).await.expect("it is printed")
+    }
+
+    /// The same in letters, as data addresses have it.
+    pub async fn png_as_text(&self) -> String {
+        self.focus().await;
+        self.web.screenshot_as_png_base64().await.expect("a picture")
     }
 
     /// Closes this window.

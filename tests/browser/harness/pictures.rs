@@ -2,7 +2,7 @@
 
 use std::time::Duration;
 
-use serde_json::{Value, json};
+use serde_json::Value;
 
 use crate::harness::environment;
 use crate::harness::page::Page;
@@ -52,15 +52,13 @@ impl Page {
 
     /// What a look at a picture of the screen, `image` in the page's language, comes to.
     async fn seen(&self, look: &str) -> Value {
-        let shot = json!({ "format": "png", "captureBeyondViewport": false });
-        let shot = self.cdp("Page.captureScreenshot", shot).await;
+        let shot = self.png_as_text().await;
         let look = format!(
             "(async () => {{
-                const bytes = Uint8Array.from(atob({}), (letter) => letter.charCodeAt(0));
+                const bytes = Uint8Array.from(atob({shot:?}), (letter) => letter.charCodeAt(0));
                 const image = await createImageBitmap(new Blob([bytes]));
                 {look}
-            }})()",
-            shot["data"]
+            }})()"
         );
         self.eval(&look).await
     }

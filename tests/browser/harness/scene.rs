@@ -61,6 +61,8 @@ pub enum Sound {
     Absent,
     /// `resume()` never settles and the context stays suspended.
     StaysSuspended,
+    /// What the browser itself has, or lacks.
+    Own,
 }
 
 /// What speech synthesis does.
@@ -71,6 +73,8 @@ pub enum Speech {
     Normal,
     /// As normal, but the first utterance starts 3 s late.
     SlowStart,
+    /// As normal, but what is cut off says so half a second later, when the next one speaks already.
+    LateEnd,
     /// There is no `speechSynthesis`.
     Absent,
     /// No voices; every utterance fails.
@@ -83,6 +87,10 @@ pub enum Speech {
     Stuck,
     /// As normal, but voices are listed only after 20 s.
     LateVoices,
+    /// What the browser itself has, or lacks.
+    Own,
+    /// The browser's own, with a synthesiser of the machine that plays into nothing. Chromium only.
+    Synthesiser,
 }
 
 /// What the wake lock does.
@@ -95,6 +103,8 @@ pub enum WakeLock {
     Refused,
     /// There is no `navigator.wakeLock`.
     Absent,
+    /// What the browser itself has, or lacks.
+    Own,
 }
 
 /// Whether the phone can vibrate.
@@ -119,6 +129,8 @@ pub enum Persist {
     NeverSettles,
     /// There is no `navigator.storage`.
     Absent,
+    /// What the browser itself has, or lacks.
+    Own,
 }
 
 /// What `IndexedDB` does.

@@ -5,12 +5,13 @@ use serde_json::json;
 use crate::harness::scene::Scene;
 
 /// The parts, each a function of the page's language, in the order in which they are put on.
-const PARTS: [&str; 6] = [
+const PARTS: [&str; 7] = [
     include_str!("clock/speech.js"),
     include_str!("clock/doors.js"),
     include_str!("clock/database.js"),
     include_str!("clock/faults.js"),
     include_str!("clock/eyes.js"),
+    include_str!("clock/names.js"),
     include_str!("clock/measure.js"),
 ];
 

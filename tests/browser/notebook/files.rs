@@ -68,7 +68,10 @@ fn a_notebook_goes_out_and_comes_back_the_same() {
         let file = saved(stage).await;
         page.until_shows("Downloaded. Look that it is there.").await;
         let before = stored(page).await;
+        let load = page.eval("__clock.now().load").await;
         page.write("Erase everything", "ERASE").await;
+        // The page opens anew, at once or a little later.
+        page.until(&format!("__clock.now().load > {load}")).await;
         page.until_on("Settings").await;
         page.advance(1.0).await;
         pick(page, &file).await;

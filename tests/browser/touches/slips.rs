@@ -88,19 +88,13 @@ fn a_key_that_repeats_slowly_is_one_press() {
         let page = &stage.page;
         to_the_end_of_the_pre_soak(page).await;
         let tap = page.since().await;
-        let event = |kind: &str, repeat: bool| {
-            serde_json::json!({
-                "type": kind, "key": " ", "code": "Space", "windowsVirtualKeyCode": 32,
-                "text": if kind == "keyDown" { " " } else { "" }, "autoRepeat": repeat,
-            })
-        };
-        page.cdp("Input.dispatchKeyEvent", event("keyDown", false)).await;
+        page.key_down(" ", false).await;
         page.settle().await;
         for _ in 0..4 {
             page.advance(1.0).await;
-            page.cdp("Input.dispatchKeyEvent", event("keyDown", true)).await;
+            page.key_down(" ", true).await;
         }
-        page.cdp("Input.dispatchKeyEvent", event("keyUp", false)).await;
+        page.key_up(" ").await;
         assert_eq!(page.log().await.len(), 2, "{:?}", page.log().await);
         pours_at(page, tap, steps::LEAD_IN).await;
     });

@@ -121,6 +121,13 @@ fn begin(inner: &Rc<Inner>, synthesis: &SpeechSynthesis, text: &str) {
     utterance.set_onstart(Some(started.as_ref().unchecked_ref()));
     utterance.set_onend(Some(ended.as_ref().unchecked_ref()));
     utterance.set_onerror(Some(ended.as_ref().unchecked_ref()));
+    // What is still to be told of the one before is told to nobody: it would say that this one is over,
+    // and its listeners are about to go.
+    if let Some(before) = inner.utterance.borrow_mut().take() {
+        before.set_onstart(None);
+        before.set_onend(None);
+        before.set_onerror(None);
+    }
     inner.speaking.set(true);
     synthesis.speak(&utterance);
     let silent = Rc::clone(inner);

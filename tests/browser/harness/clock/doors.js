@@ -45,14 +45,17 @@
       this.dispatchEvent(event);
     }
   }
-  Object.defineProperty(WakeLockSentinel, Symbol.hasInstance, { value: (one) => one.type === 'screen' });
   const request = async () => {
     const granted = scene.wakeLock === 'normal' && !clock.hidden;
     clock.record('wake-lock', { what: granted ? 'granted' : 'refused' });
     if (!granted) throw new DOMException('not now', 'NotAllowedError');
     return new Sentinel();
   };
-  give('wakeLock', scene.wakeLock === 'absent' ? undefined : { request });
+  if (scene.wakeLock !== 'own') {
+    const value = (one) => one.type === 'screen';
+    Object.defineProperty(WakeLockSentinel, Symbol.hasInstance, { value });
+    give('wakeLock', scene.wakeLock === 'absent' ? undefined : { request });
+  }
   document.addEventListener('visibilitychange', () => {
     if (clock.hidden) for (const sentinel of [...held]) sentinel.release();
   });
@@ -113,6 +116,7 @@
   };
 
   // Durable storage.
+  if (scene.persist === 'own') return;
   if (scene.persist === 'absent') {
     give('storage', undefined);
     return;
@@ -121,8 +125,8 @@
     if (scene.persist === 'never-settles') return new Promise(() => {});
     return Promise.resolve(scene.persist === 'granted');
   };
+  if (!navigator.storage) give('storage', {});
   const manager = navigator.storage;
-  if (!manager) return;
   manager.persist = () => {
     clock.record('persist', {});
     return answer();

@@ -1,6 +1,10 @@
 // What went wrong on the page, and what was pressed.
 (clock) => {
-  const words = (value) => value?.stack ?? String(value?.message ?? value);
+  // Not every engine says in the stack what was said.
+  const words = (value) => {
+    const said = String(value?.message ?? value);
+    return value?.stack?.includes(said) ? value.stack : `${said} ${value?.stack ?? ''}`.trim();
+  };
   // What did not load says so to itself only: a style that a browser refuses leaves no other trace.
   const missing = ({ target }) => {
     if (target instanceof Element) clock.record('fault', { what: `not loaded: ${target.outerHTML}` });

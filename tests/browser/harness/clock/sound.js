@@ -8,7 +8,7 @@
     for (const name of constructors) Object.defineProperty(window, name, { value: undefined });
     return;
   }
-  if (!clock.fake) return;
+  if (!clock.fake || scene.sound === 'own') return;
   const touched = () => navigator.userActivation?.hasBeenActive ?? true;
 
   class Node {

@@ -2,6 +2,22 @@
 (clock, scene) => {
   const name = 'speechSynthesis';
   const mode = scene.speech;
+  if (mode === 'own' || mode === 'synthesiser') {
+    // The browser speaks by itself, in real time; what becomes of it is written down.
+    const own = window.speechSynthesis && Object.getPrototypeOf(window.speechSynthesis);
+    const speak = own?.speak;
+    if (own) {
+      own.speak = function speakAndNote(utterance) {
+        const { text, lang, rate, volume } = utterance;
+        const entry = clock.record('speech', { text, lang, rate, volume, outcome: 'waiting' });
+        utterance.addEventListener('start', () => (entry.outcome = 'begun'));
+        utterance.addEventListener('end', () => (entry.outcome = 'spoken'));
+        utterance.addEventListener('error', ({ error }) => (entry.outcome = error));
+        speak.call(this, utterance);
+      };
+    }
+    return;
+  }
   if (mode === 'absent') {
     for (const gone of [name, 'SpeechSynthesisUtterance']) {
       Object.defineProperty(window, gone, { value: undefined, configurable: true });
@@ -70,7 +86,8 @@
       clock.record('hush', { cut: cut.length });
       for (const one of cut) {
         one.entry.outcome = 'cut off';
-        clock.after(0, () => one.tell('error', { error: one.startedAt ? 'interrupted' : 'canceled' }));
+        const late = mode === 'late-end' ? 500 : 0;
+        clock.after(late, () => one.tell('error', { error: one.startedAt ? 'interrupted' : 'canceled' }));
       }
     }
 
@@ -129,6 +146,8 @@
     SpeechSynthesisErrorEvent: (one) => 'utterance' in one && 'error' in one,
   };
   for (const [kind, holds] of Object.entries(kinds)) {
+    // Not every engine shows all of them to pages.
+    window[kind] ??= class {};
     Object.defineProperty(window[kind], Symbol.hasInstance, { value: holds });
   }
 }

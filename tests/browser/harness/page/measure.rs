@@ -1,8 +1,9 @@
 //! Sizes, contrast, clipping, and the accessibility rules.
 
 use serde::Deserialize;
-use serde_json::Value;
+use serde_json::{Value, json};
 
+use super::read::ROLES;
 use super::{Page, Rect};
 use crate::harness::environment;
 
@@ -106,6 +107,30 @@ impl Page {
                     + `(${{node.any.concat(node.all).map((check) => check.message).join('; ')}})`)))"
         );
         lines(self.eval(&run).await)
+    }
+}
+
+impl Page {
+    /// Everything a person can act on that is called otherwise by the tests than by the browser
+    /// itself, a line for each.
+    pub async fn misnamed(&self) -> Vec<String> {
+        let things = format!("__clock.eyes.things({})", json!(ROLES));
+        let ours = lines(self.eval(&format!("{things}.map(__clock.eyes.nameOf)")).await);
+        let elements = self.elements(&format!("return {things}")).await;
+        let mut wrong = Vec::new();
+        for (ours, element) in ours.iter().zip(elements) {
+            let theirs = self.computed(&element, "computedlabel").await;
+            // Engines differ in spaces, and in whether capitals are the style's or the text's.
+            let told = |name: &str| name.split_whitespace().collect::<String>().to_lowercase();
+            if told(ours) != told(&theirs) {
+                wrong.push(format!("\"{ours}\" is \"{theirs}\" to the browser"));
+            }
+            let role = self.computed(&element, "computedrole").await;
+            if !ROLES.contains(&role.as_str()) {
+                wrong.push(format!("\"{ours}\" is a {role} to the browser"));
+            }
+        }
+        wrong
     }
 }
 

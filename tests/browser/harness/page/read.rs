@@ -1,7 +1,8 @@
-//! Reading the screen, by role and by words as the browser's own accessibility tree has them.
+//! Reading the screen, by role and by words. `names.js` says what a thing is called; a test holds
+//! that against the browser's own accessibility tree.
 
 use serde::Deserialize;
-use serde_json::{Value, json};
+use serde_json::json;
 
 use super::Page;
 
@@ -44,7 +45,7 @@ impl Rect {
 }
 
 /// Something with a role and a name.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Deserialize)]
 pub struct Control {
     /// Its role, such as `button`.
     pub role: String,
@@ -57,7 +58,7 @@ pub struct Control {
 }
 
 /// The roles a person can act on.
-const ROLES: [&str; 11] = [
+pub(super) const ROLES: [&str; 11] = [
     "button",
     "link",
     "checkbox",
@@ -153,44 +154,7 @@ impl Page {
     }
 
     async fn with_roles(&self, roles: &[&str], name: &str) -> Vec<Control> {
-        let tree = self.cdp("Accessibility.getFullAXTree", json!({})).await;
-        let nodes = tree["nodes"].as_array().cloned().unwrap_or_default();
-        let mut found = Vec::new();
-        for node in nodes {
-            let role = node["role"]["value"].as_str().unwrap_or_default();
-            let named = node["name"]["value"].as_str().unwrap_or_default();
-            let begins = named.to_lowercase().starts_with(&name.to_lowercase());
-            if node["ignored"] == true || !roles.contains(&role) || !begins {
-                continue;
-            }
-            if let Some(rect) = self.rect_of(&node["backendDOMNodeId"]).await {
-                let disabled = property(&node, "disabled");
-                let (role, name) = (role.to_owned(), named.to_owned());
-                found.push(Control { role, name, disabled, rect });
-            }
-        }
-        found
+        let find = format!("__clock.eyes.find({}, {})", json!(roles), json!(name));
+        serde_json::from_value(self.eval(&find).await).expect("controls")
     }
-
-    /// The border box of an element, if it has one that can be seen.
-    async fn rect_of(&self, id: &Value) -> Option<Rect> {
-        let object = self.cdp("DOM.resolveNode", json!({ "backendNodeId": id })).await;
-        let asked = json!({
-            "objectId": object["object"]["objectId"],
-            "functionDeclaration": "function () {
-                const element = this.nodeType === 1 ? this : this.parentElement;
-                const { x, y, width, height } = element.getBoundingClientRect();
-                return __clock.eyes.visible(element) ? { x, y, width, height } : null;
-            }",
-            "returnByValue": true,
-        });
-        let came = self.cdp("Runtime.callFunctionOn", asked).await;
-        serde_json::from_value(came["result"]["value"].clone()).ok()
-    }
-}
-
-fn property(node: &Value, name: &str) -> bool {
-    let properties = node["properties"].as_array();
-    let property = properties.and_then(|all| all.iter().find(|one| one["name"] == name));
-    property.is_some_and(|property| property["value"]["value"] == true)
 }

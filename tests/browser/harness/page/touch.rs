@@ -1,4 +1,4 @@
-//! Touching: real presses at a place, by finger, key and paste.
+//! Touching: real presses at a place.
 
 use std::path::PathBuf;
 
@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 use thirtyfour::common::command::{Actions, Command};
 
 use super::Page;
+use crate::harness::reach::Reach;
 
 impl Page {
     /// Presses and releases the middle of the one thing with this role and name, then lets
@@ -56,12 +57,19 @@ impl Page {
     /// Presses this thing, lets the page's time pass with the finger on it, and releases.
     pub async fn hold(&self, role: &str, name: &str, seconds: f64) {
         let (x, y) = self.the(role, name).await.rect.centre();
-        let point = json!([{ "x": x, "y": y }]);
-        let down = json!({ "type": "touchStart", "touchPoints": point });
-        self.cdp("Input.dispatchTouchEvent", down).await;
-        self.advance(seconds).await;
-        let up = json!({ "type": "touchEnd", "touchPoints": [] });
-        self.cdp("Input.dispatchTouchEvent", up).await;
+        if let Reach::Chromium = self.reach {
+            // Between two commands of the driver the finger would be lost.
+            let touch = |kind: &str, points: Value| json!({ "type": kind, "touchPoints": points });
+            let down = touch("touchStart", json!([{ "x": x, "y": y }]));
+            self.cdp("Input.dispatchTouchEvent", down).await;
+            self.advance(seconds).await;
+            self.cdp("Input.dispatchTouchEvent", touch("touchEnd", json!([]))).await;
+        } else {
+            let down = [step_to(x, y), json!({ "type": "pointerDown", "button": 0 })];
+            self.finger_moves(json!(down)).await;
+            self.advance(seconds).await;
+            self.finger_moves(json!([{ "type": "pointerUp", "button": 0 }])).await;
+        }
         self.settle().await;
     }
 
@@ -76,98 +84,29 @@ impl Page {
     }
 
     async fn finger(&self, then: &[Value], x: f64, y: f64) {
-        self.focus().await;
         let mut actions = vec![step_to(x, y)];
         actions.extend_from_slice(then);
         actions.push(json!({ "type": "pointerUp", "button": 0 }));
+        self.finger_moves(json!(actions)).await;
+    }
+
+    async fn finger_moves(&self, actions: Value) {
         let kind = if self.touch.get() { "touch" } else { "mouse" };
         let finger = json!([{
             "type": "pointer", "id": "finger", "parameters": { "pointerType": kind },
             "actions": actions,
         }]);
-        let done = self.web.cmd(Command::PerformActions(Actions::from(finger))).await;
-        done.expect("the finger moves");
+        self.act(finger).await;
     }
 
-    /// Presses and releases a key: a character, or `Enter`, `PageUp`, `F9` and so on.
-    pub async fn key(&self, key: &str) {
-        self.key_held(key, 0).await;
-    }
-
-    /// Presses a key, which repeats so often before it is released.
-    pub async fn key_held(&self, key: &str, repeats: u32) {
-        let (code, number, text) = keyed(key);
-        let event = |kind: &str, repeat: bool| {
-            json!({
-                "type": kind, "key": key, "code": code, "windowsVirtualKeyCode": number,
-                "text": if kind == "keyDown" { text.as_str() } else { "" }, "autoRepeat": repeat,
-            })
-        };
-        self.cdp("Input.dispatchKeyEvent", event("keyDown", false)).await;
-        for _ in 0..repeats {
-            self.cdp("Input.dispatchKeyEvent", event("keyDown", true)).await;
-        }
-        self.cdp("Input.dispatchKeyEvent", event("keyUp", false)).await;
-        self.settle().await;
-    }
-
-    /// Types a text, key by key.
-    pub async fn type_text(&self, text: &str) {
-        for letter in text.chars() {
-            self.key(&letter.to_string()).await;
-        }
-    }
-
-    /// Pastes a text where the focus is, from the clipboard.
-    pub async fn paste(&self, text: &str) {
-        let grant = json!({ "permissions": ["clipboardReadWrite", "clipboardSanitizedWrite"] });
-        self.cdp("Browser.grantPermissions", grant).await;
-        self.eval(&format!("navigator.clipboard.writeText({})", json!(text))).await;
-        let paste = json!({
-            "type": "rawKeyDown", "key": "v", "code": "KeyV", "windowsVirtualKeyCode": 86,
-            "modifiers": 2, "commands": ["paste"],
-        });
-        self.cdp("Input.dispatchKeyEvent", paste).await;
-        let up = json!({ "type": "keyUp", "key": "v", "code": "KeyV", "modifiers": 2 });
-        self.cdp("Input.dispatchKeyEvent", up).await;
-        self.settle().await;
+    /// Does what the driver can do with fingers and keys.
+    pub(super) async fn act(&self, sources: Value) {
+        self.focus().await;
+        let done = self.web.cmd(Command::PerformActions(Actions::from(sources))).await;
+        done.expect("fingers move");
     }
 }
 
 fn step_to(x: f64, y: f64) -> Value {
     json!({ "type": "pointerMove", "duration": 0, "x": x.round(), "y": y.round(), "origin": "viewport" })
-}
-
-/// The place of a key, its number, and the text it writes.
-fn keyed(key: &str) -> (String, u32, String) {
-    let named = |number: u32, text: &str| (key.to_owned(), number, text.to_owned());
-    match key {
-        " " => ("Space".to_owned(), 32, " ".to_owned()),
-        "Enter" => named(13, "\r"),
-        "Tab" => named(9, ""),
-        "Escape" => named(27, ""),
-        "Backspace" => named(8, ""),
-        "PageUp" => named(33, ""),
-        "PageDown" => named(34, ""),
-        "End" => named(35, ""),
-        "Home" => named(36, ""),
-        "ArrowLeft" => named(37, ""),
-        "ArrowUp" => named(38, ""),
-        "ArrowRight" => named(39, ""),
-        "ArrowDown" => named(40, ""),
-        _ => {
-            let mut letters = key.chars();
-            let (first, alone) = (letters.next().unwrap_or(' '), letters.next().is_none());
-            let upper = first.to_ascii_uppercase();
-            let code = if first.is_ascii_digit() {
-                format!("Digit{first}")
-            } else {
-                format!("Key{upper}")
-            };
-            // A key with a longer name, such as a pedal's, is known by its name only.
-            // The number of a point is the one of the key Delete.
-            let number = if first.is_ascii_alphanumeric() { u32::from(upper) } else { 0 };
-            if alone { (code, number, key.to_owned()) } else { named(0, "") }
-        }
-    }
 }

@@ -8,7 +8,7 @@ fn harness_timers_fire_in_order_with_what_each_leads_to() {
     run_fixture(Scene::default(), async |stage| {
         let page = &stage.page;
         page.open("").await;
-        let set = "order = []; const put = (name) => order.push(name + '@' + performance.now());
+        let set = "order = []; put = (name) => order.push(name + '@' + performance.now());
             setTimeout(() => { put('b'); Promise.resolve().then(() => put('b2'));
                 setTimeout(() => put('c'), 10); }, 20);
             setTimeout(put, 10, 'a'); setTimeout(put, 30, 'd');

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use super::run_fixture;
 use crate::harness::browser::processes_of;
 use crate::harness::cues::{agreed, compare};
+use crate::harness::engine::Engine;
 use crate::harness::run;
 use crate::harness::scene::Scene;
 
@@ -14,6 +15,17 @@ fn harness_the_bundle_opens() {
     run(async |stage| {
         stage.page.open("").await;
         assert_ne!(stage.page.heading().await, "");
+    });
+}
+
+#[test]
+fn harness_the_browser_is_the_one_that_was_asked_for() {
+    run_fixture(Scene::default(), async |stage| {
+        stage.page.open("").await;
+        let agent = stage.page.eval("navigator.userAgent").await.to_string();
+        for engine in [Engine::Chromium, Engine::Firefox, Engine::WebKit] {
+            assert_eq!(agent.contains(engine.agent()), engine == Engine::chosen(), "{agent}");
+        }
     });
 }
 
