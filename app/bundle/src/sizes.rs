@@ -20,6 +20,9 @@ const FIXED: [&str; 3] = ["woff2", "png", "svg"];
 /// Endings that count towards the sum. Fonts and icons are fixed and already compressed.
 const COUNTED: [&str; 4] = ["wasm", "js", "css", "html"];
 
+/// What no phone fetches: it lies there to be published in the place of a broken worker.
+const SPARE: &str = "sw-off.js";
+
 /// One file of the table.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FileSize {
@@ -49,7 +52,7 @@ fn file_size(file: &BuildFile) -> io::Result<FileSize> {
         path: file.path.clone(),
         plain: file.bytes.len(),
         brotli: compressed(&file.bytes)?.len(),
-        counted: COUNTED.contains(&file.ending()),
+        counted: COUNTED.contains(&file.ending()) && file.path != SPARE,
     })
 }
 

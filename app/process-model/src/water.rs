@@ -54,8 +54,9 @@ pub fn added(volume: f64, from_c: f64, target_c: f64, with_c: f64) -> Result<f64
         water_c("a temperature", celsius)?;
     }
     let share = (target_c - from_c) / (with_c - target_c);
-    if share.is_finite() && share >= 0.0 {
-        return Ok(volume * share);
+    let amount = volume * share;
+    if amount.is_finite() && share >= 0.0 {
+        return Ok(amount);
     }
     Err(Refused::OutsideSources {
         target_c,

@@ -1,5 +1,7 @@
 //! A rule with ticks, and the index where you are. Positions are fractions from 0 to 1.
 
+use std::sync::Arc;
+
 use super::el::{all, el, el_at, fixed};
 use super::shown::{anew, said};
 use leptos::prelude::*;
@@ -14,9 +16,15 @@ pub fn percent(fraction: f64) -> String {
 
 /// Draws a rule of where you are and its ticks. Its numbers are words elsewhere, so screen readers
 /// pass it by.
-pub fn scale(rule: impl Fn() -> (f64, Vec<f64>) + Copy + Send + Sync + 'static) -> AnyView {
+pub fn scale(rule: impl Fn() -> (f64, Vec<f64>) + Send + Sync + 'static) -> AnyView {
+    draw(Arc::new(rule))
+}
+
+#[inline(never)]
+fn draw(rule: Arc<dyn Fn() -> (f64, Vec<f64>) + Send + Sync>) -> AnyView {
+    let ruled = Arc::clone(&rule);
     let ticks = anew(move || {
-        let (at, ticks) = rule();
+        let (at, ticks) = ruled();
         all(ticks.into_iter().map(|tick| draw_tick(tick, at > tick)).collect())
     });
     let line = vec![el("i", "scale__done", Vec::new()), ticks, el("i", "scale__index", Vec::new())];

@@ -2,10 +2,11 @@
 //! along. Who looks at one is told when another changes, too.
 
 use leptos::prelude::*;
+use session::entry::Place;
 use session::timestamp::Timestamp;
 
 use super::photos::Photos;
-use super::{Backup, Held, Keeping};
+use super::{AskedBack, Backup, Held, Keeping};
 use crate::ports::{Lit, Offline, Sound, Speech, Truth};
 use crate::typed::Typed;
 
