@@ -116,7 +116,7 @@ impl Notebook {
     pub async fn put(&self, number: usize) -> Result<(), JsValue> {
         let Some(record) = self.records.get(number) else { return Ok(()) };
         let text = (record.id().to_owned(), record.to_text());
-        self.database.keep(Shelf::Records, text.0, text.1).await.map_err(failed)
+        self.database.keep_all(vec![(Shelf::Records, text.0, text.1)]).await.map_err(failed)
     }
 
     async fn kept(&self, shelf: Shelf) -> Result<Vec<Kept>, JsValue> {

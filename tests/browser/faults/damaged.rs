@@ -9,7 +9,7 @@ use crate::harness::{Stage, environment, run, run_in};
 use crate::steps::Steps;
 
 /// What a browser makes of a module that is not one, and of one that it could not fetch.
-const NO_START: &str = "Sinkside does not start in this browser. Reload";
+const NO_START: &str = "Sinkside does not start in this browser.";
 const BROKEN: &str = "Something broke. Reload — your run is saved.";
 const MISSING: &str = "Some files of Sinkside are missing on this phone";
 

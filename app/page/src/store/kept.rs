@@ -100,10 +100,15 @@ impl Store {
                 Err(error) => {
                     // Habits and the like may never have been read: they are not written later over
                     // what is there.
-                    self.live.update_value(|live| {
+                    let misses = self.live.try_update_value(|live| {
+                        let misses = live.unkept.iter().any(|one| all.contains(one));
                         live.unkept.retain(|one| one.0 != Shelf::Single || one.1 == OPEN);
+                        misses
                     });
-                    self.keeping.set(Keeping::NotKept(error));
+                    // What was kept since then by another try is not missing.
+                    if misses == Some(true) {
+                        self.keeping.set(Keeping::NotKept(error));
+                    }
                 }
             }
         });
