@@ -157,13 +157,13 @@ pub struct Store {
     /// When it was said.
     pub said_at: RwSignal<Timestamp>,
     /// Where the next reading is taken.
-    pub place: Known<Place>,
+    pub place: RwSignal<Place>,
     /// The digits typed so far.
-    pub typed: Known<Typed>,
+    pub typed: RwSignal<Typed>,
     /// What was wrong with what was typed.
     pub typing_hint: RwSignal<String>,
     /// A reading that was asked back.
-    pub asked_back: Known<Option<AskedBack>>,
+    pub asked_back: RwSignal<Option<AskedBack>>,
     /// Whether tones can be heard.
     pub sound: Known<Sound>,
     /// Whether words can be heard.
@@ -297,10 +297,10 @@ impl Store {
             overlay: RwSignal::new(Overlay::None),
             said: RwSignal::new(String::new()),
             said_at: RwSignal::new(Timestamp::default()),
-            place: Known::new(aside, |aside| &mut aside.place, |aside| aside.place),
-            typed: Known::new(aside, |aside| &mut aside.typed, |aside| aside.typed.clone()),
+            place: RwSignal::new(Place::Tub),
+            typed: RwSignal::new(Typed::default()),
             typing_hint: RwSignal::new(String::new()),
-            asked_back: Known::new(aside, |aside| &mut aside.asked_back, |aside| aside.asked_back),
+            asked_back: RwSignal::new(None),
             sound: Known::new(aside, |aside| &mut aside.sound, |aside| aside.sound),
             speech: Known::new(aside, |aside| &mut aside.speech, |aside| aside.speech),
             lit: Known::new(aside, |aside| &mut aside.lit, |aside| aside.lit),

@@ -18,7 +18,7 @@ use crate::text;
 pub fn temp() -> AnyView {
     let store = store();
     let class = said(move || {
-        let is_asked = store.asked_back.get().is_some();
+        let is_asked = store.asked_back.read().is_some();
         if is_asked { "session session--asked" } else { "session session--pad" }.to_owned()
     });
     let body = anew(move || match store.asked_back.get() {
@@ -59,7 +59,7 @@ fn entry() -> AnyView {
         let hint = store.typing_hint.get();
         match store.place.get() {
             _ if !hint.is_empty() => hint,
-            _ if !store.typed.get().is_empty() => String::new(),
+            _ if !store.typed.read().is_empty() => String::new(),
             Place::InTheTank => "Through the pouring opening, lid stays on.".to_owned(),
             Place::Bottle(Bath::PreSoak) => store.pre_soak_water().unwrap_or_default(),
             Place::Tub | Place::Bottle(_) => String::new(),
@@ -68,11 +68,11 @@ fn entry() -> AnyView {
     let class =
         said(move || if note().is_empty() { "entry" } else { "entry entry--noted" }.to_owned());
     let wanted = move || {
-        let wanted = store.typed.get().wanted(text::scale());
+        let wanted = store.typed.read().wanted(text::scale());
         all((0..wanted).map(|_| el("i", "", Vec::new())).collect())
     };
     let digits = vec![
-        live("span", "entry__digits", move || store.typed.get().shown(text::scale())),
+        live("span", "entry__digits", move || store.typed.read().shown(text::scale())),
         anew(wanted),
         el("small", "", vec![plain(text::unit())]),
     ];
@@ -104,7 +104,7 @@ fn pad() -> AnyView {
     let other = move || {
         let open = store.run.read();
         let in_a_run = open.as_ref().is_some_and(|open| open.run.state.tank != Tank::Ready);
-        let empty = store.typed.get().is_empty();
+        let empty = store.typed.read().is_empty();
         let other = match store.place.get() {
             Place::Tub => Place::InTheTank,
             Place::InTheTank | Place::Bottle(_) => Place::Tub,

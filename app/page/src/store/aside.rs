@@ -2,13 +2,11 @@
 //! along. Who looks at one is told when another changes, too.
 
 use leptos::prelude::*;
-use session::entry::Place;
 use session::timestamp::Timestamp;
 
 use super::photos::Photos;
-use super::{AskedBack, Backup, Held, Keeping};
+use super::{Backup, Held, Keeping};
 use crate::ports::{Lit, Offline, Sound, Speech, Truth};
-use crate::typed::Typed;
 
 /// Everything that changes rarely: what is known of the phone, and what was last answered at a desk.
 #[derive(Clone, Debug)]
@@ -32,9 +30,6 @@ pub struct Aside {
     pub(super) picked: Vec<String>,
     pub(super) only: u32,
     pub(super) pages: u32,
-    pub(super) place: Place,
-    pub(super) typed: Typed,
-    pub(super) asked_back: Option<AskedBack>,
 }
 
 impl Aside {
@@ -60,9 +55,6 @@ impl Aside {
             picked: Vec::new(),
             only: 0,
             pages: 1,
-            place: Place::Tub,
-            typed: Typed::default(),
-            asked_back: None,
         }
     }
 }

@@ -45,7 +45,7 @@ impl Store {
     /// Types a digit; the third takes the reading.
     pub fn type_digit(self, digit: u8) {
         self.typing_hint.set(String::new());
-        let typed = self.typed.get_untracked().add(digit, text::scale());
+        let typed = self.typed.with_untracked(|typed| typed.add(digit, text::scale()));
         match typed {
             Typing::Going(typed) => self.typed.set(typed),
             Typing::Done(celsius) => self.take_reading(celsius),
@@ -54,7 +54,7 @@ impl Store {
 
     /// Takes the last digit back.
     pub fn type_back(self) {
-        self.typed.set(self.typed.get_untracked().back());
+        self.typed.update(|typed| *typed = typed.back());
     }
 
     /// Takes a reading that was pasted, or says why not.
