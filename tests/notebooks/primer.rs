@@ -2,7 +2,7 @@
 
 use process_model::printed::faults;
 use process_model::sheet::{Bath, SheetId};
-use session::notebook::primer::{HEADING, MARK, PARAGRAPHS, Section, sections};
+use session::notebook::primer::{HEADING, MARK, PARAGRAPHS, Section, of_part, read};
 use session::sheets::Known;
 use tests::repository;
 
@@ -13,7 +13,7 @@ fn file() -> String {
 }
 
 fn part(name: &str) -> Vec<Section> {
-    sections(&file(), name).expect("it can be read")
+    of_part(&read(&file()).expect("it can be read"), name)
 }
 
 fn section(of: &str, heading: &str) -> String {

@@ -55,7 +55,7 @@ pub fn rows(from: &Route) -> Vec<Line> {
 
 /// Says so where it was asked for and could not be read.
 pub fn lost(store: Store) -> Option<Line> {
-    let is_lost = !store.finding.primer.get().is_empty() && store.primer("job").is_empty();
+    let is_lost = store.finding.primer.get().is_some_and(|all| all.is_empty());
     let why = "These pages could not be read. Open Sinkside once with a network, then come back.";
     is_lost.then(|| Line::Said(why.to_owned()))
 }

@@ -1,7 +1,10 @@
 //! What changes rarely, in one signal: one for each of these small things would bring its own code
 //! along. Who looks at one is told when another changes, too.
 
+use std::sync::Arc;
+
 use leptos::prelude::*;
+use session::notebook::primer::Section;
 use session::timestamp::Timestamp;
 
 use super::photos::Photos;
@@ -24,7 +27,7 @@ pub struct Aside {
     pub(super) backup: Backup,
     pub(super) photos: Photos,
     pub(super) hint: (String, String),
-    pub(super) primer: Vec<String>,
+    pub(super) primer: Option<Arc<Vec<Section>>>,
     pub(super) copied: &'static str,
     pub(super) ticked: Vec<String>,
     pub(super) picked: Vec<String>,
@@ -49,7 +52,7 @@ impl Aside {
             backup: Backup::None,
             photos: Photos::default(),
             hint: (String::new(), String::new()),
-            primer: Vec::new(),
+            primer: None,
             copied: "",
             ticked: Vec::new(),
             picked: Vec::new(),
@@ -112,8 +115,8 @@ pub struct Finding {
     pub only: Known<u32>,
     /// How many screenfuls of them are drawn.
     pub pages: Known<u32>,
-    /// The file of what there is to read, once it was asked for; empty if it could not be had.
-    pub primer: Known<Vec<String>>,
+    /// What there is to read, once it was asked for; empty if it could not be had.
+    pub primer: Known<Option<Arc<Vec<Section>>>>,
 }
 
 impl Finding {

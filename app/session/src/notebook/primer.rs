@@ -15,9 +15,9 @@ pub const MARK: usize = 2;
 /// The place of its first paragraph.
 pub const PARAGRAPHS: usize = 3;
 
-/// The sections of one part, in their order. The file is an array of sections, and a section an
-/// array of texts. Nothing if the file is anything else.
-pub fn sections(file: &str, part: &str) -> Option<Vec<Section>> {
+/// Every section of a file. It is an array of sections, and a section an array of texts. Nothing if
+/// the file is anything else.
+pub fn read(file: &str) -> Option<Vec<Section>> {
     let Ok(Value::Array(all)) = serde_json::from_str(file) else { return None };
     let mut sections = Vec::new();
     for section in &all {
@@ -28,16 +28,25 @@ pub fn sections(file: &str, part: &str) -> Option<Vec<Section>> {
         if texts.len() <= PARAGRAPHS {
             return None;
         }
-        if texts[0] == part {
-            sections.push(texts);
-        }
+        sections.push(texts);
     }
     Some(sections)
+}
+
+/// The sections of one part, in their order.
+pub fn of_part(sections: &[Section], part: &str) -> Vec<Section> {
+    let mut found = sections.to_vec();
+    found.retain(|section| section[0] == part);
+    found
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn sections(file: &str, part: &str) -> Option<Vec<Section>> {
+        read(file).map(|all| of_part(&all, part))
+    }
 
     #[test]
     fn a_part_is_read_in_its_order() {
