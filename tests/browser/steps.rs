@@ -59,6 +59,17 @@ pub async fn to_tempering(page: &Page) {
     page.lay_out_to_tempering().await;
 }
 
+/// A run with two readings before it, stopped when the developer is out.
+pub async fn read_and_stopped_after_the_developer(page: &Page) {
+    to_last_check(page).await;
+    page.read("Developer", "401").await;
+    page.read("Tub", "415").await;
+    let zero = page.start_to_developer().await;
+    page.advance_to(zero + DEVELOPER).await;
+    page.bath_is_out("Developer").await;
+    page.stop_here().await;
+}
+
 /// Opens the page and lays everything out: Last check is on the screen, nothing was read yet.
 pub async fn to_last_check(page: &Page) {
     page.open("").await;

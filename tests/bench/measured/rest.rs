@@ -6,6 +6,7 @@ use serde_json::json;
 use super::plain::{Plain, run, wait};
 use super::{alone, number, print_table};
 use crate::harness::environment;
+use crate::steps::LAYING_OUT;
 
 /// Counts what the page's timers and frames wake it for.
 const WAKES: &str = "(() => {
@@ -20,26 +21,12 @@ const WAKES: &str = "(() => {
     }
 })()";
 
-/// The keys from the Bench to the developer, as words on them.
-const KEYS: [&str; 10] = [
-    "DEVELOP A ROLL",
-    "ALL OF THIS IS SO",
-    "ALL HERE",
-    "ALL HERE",
-    "ALL HERE",
-    "CLEAR",
-    "DARK",
-    "FILM IS IN",
-    "START",
-    "PRE-SOAK IS OUT",
-];
-
 #[test]
 fn measured_a_minute_at_rest() {
     let _alone = alone();
     let ours = run(environment::bundle(), async |plain| {
         begin(plain, "").await;
-        for key in KEYS {
+        for key in LAYING_OUT.into_iter().chain(["START", "PRE-SOAK IS OUT"]) {
             let press = format!(
                 "(() => {{
                     const is = (one) => !one.disabled && one.innerText.toUpperCase().includes({});

@@ -32,6 +32,16 @@ async fn as_agreed(page: &Page, zero: f64, from: f64, until: f64) {
     assert!(unlike.is_empty(), "in the developer:\n{}", unlike.join("\n"));
 }
 
+/// The rest of the developer, after a reading of the tub: as agreed, and all of it kept.
+async fn is_kept_to_the_end_of_the_developer(page: &Page, zero: f64) {
+    page.advance_to(zero + steps::DEVELOPER).await;
+    page.bath_is_out("Developer").await;
+    assert!(!page.shows("Not kept").await, "{}", page.words().await);
+    as_agreed_but_for_the_reading(page, zero).await;
+    assert_eq!(events(page).await, ["started", "tank_emptied", "read", "tank_emptied"]);
+    page.reload_to("Run: Bleach-fix").await;
+}
+
 #[test]
 fn a_database_that_is_lost_in_a_run_is_opened_again_and_gets_everything() {
     run(async |stage| {
@@ -42,12 +52,7 @@ fn a_database_that_is_lost_in_a_run_is_opened_again_and_gets_everything() {
         page.read_tub("389").await;
         page.advance_to(zero + 100.0).await;
         page.eval("__clock.loseConnections()").await;
-        page.advance_to(zero + steps::DEVELOPER).await;
-        page.bath_is_out("Developer").await;
-        assert!(!page.shows("Not kept").await, "{}", page.words().await);
-        as_agreed_but_for_the_reading(page, zero).await;
-        assert_eq!(events(page).await, ["started", "tank_emptied", "read", "tank_emptied"]);
-        page.reload_to("Run: Bleach-fix").await;
+        is_kept_to_the_end_of_the_developer(page, zero).await;
     });
 }
 
@@ -69,12 +74,7 @@ fn a_later_version_in_another_window_gets_the_database_and_the_run_goes_on() {
         })";
         assert_eq!(other.eval(upgrade).await, "upgraded");
         page.read_tub("389").await;
-        page.advance_to(zero + steps::DEVELOPER).await;
-        page.bath_is_out("Developer").await;
-        assert!(!page.shows("Not kept").await, "{}", page.words().await);
-        as_agreed_but_for_the_reading(page, zero).await;
-        assert_eq!(events(page).await, ["started", "tank_emptied", "read", "tank_emptied"]);
-        page.reload_to("Run: Bleach-fix").await;
+        is_kept_to_the_end_of_the_developer(page, zero).await;
     });
 }
 

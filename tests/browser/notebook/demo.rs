@@ -1,5 +1,6 @@
 //! The demonstration: a notebook of invented rolls that never meets the person's own.
 
+use super::rolls::new_roll;
 use crate::harness::run;
 use crate::steps::Steps;
 
@@ -9,10 +10,7 @@ fn the_demonstration_is_marked_and_keeps_apart_from_what_is_real() {
         let page = &stage.page;
         page.open("").await;
         page.advance(1.0).await;
-        page.press("Rolls").await;
-        page.press("NEW ROLL").await;
-        page.write("Film", "a film of my own").await;
-        page.press("Bench").await;
+        new_roll(page, "a film of my own").await;
         page.press("Settings").await;
         page.press("LOOK AT A DEMO").await;
         page.until_shows("every roll here is invented").await;

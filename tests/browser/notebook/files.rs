@@ -2,6 +2,7 @@
 
 use serde_json::{Value, json};
 
+use super::rolls::new_roll;
 use crate::harness::page::Page;
 use crate::harness::scene::{Files, Scene};
 use crate::harness::{Stage, environment, run, run_in};
@@ -11,10 +12,7 @@ use crate::steps::{self, Steps};
 async fn a_notebook(page: &Page) {
     page.open("").await;
     page.advance(1.0).await;
-    page.press("Rolls").await;
-    page.press("NEW ROLL").await;
-    page.write("Film", "colour negative 400").await;
-    page.press("Bench").await;
+    new_roll(page, "colour negative 400").await;
     page.lay_out().await;
     page.start_to_developer().await;
     page.stop_here().await;

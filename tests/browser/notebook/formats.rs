@@ -3,6 +3,7 @@
 use serde_json::json;
 
 use super::rolls::records;
+use super::shelf::new_bottle;
 use crate::harness::run;
 use crate::steps::Steps;
 
@@ -48,11 +49,7 @@ fn a_format_of_ones_own_has_words_and_counts_as_the_person_says() {
 fn a_bottle_is_worn_by_as_much_as_a_film_of_ones_own_counts() {
     run(async |stage| {
         let page = &stage.page;
-        page.open("").await;
-        page.advance(1.0).await;
-        page.press("Shelf").await;
-        page.press("MIX A SOLUTION").await;
-        page.press("Developer").await;
+        new_bottle(page, "Developer").await;
         page.press("IT IS MIXED").await;
         page.press("Rolls").await;
         page.press("NEW ROLL").await;

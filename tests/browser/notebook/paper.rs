@@ -3,6 +3,7 @@
 use serde_json::json;
 
 use super::rolls::new_roll;
+use super::shelf::new_bottle;
 use crate::harness::page::Page;
 use crate::harness::pictures::keep;
 use crate::harness::run;
@@ -55,11 +56,7 @@ fn has_not(words: &str, none: &[&str]) {
 fn a_label_is_printed_alone() {
     run(async |stage| {
         let page = &stage.page;
-        page.open("").await;
-        page.advance(1.0).await;
-        page.press("Shelf").await;
-        page.press("MIX A SOLUTION").await;
-        page.press("Bleach-fix").await;
+        new_bottle(page, "Bleach-fix").await;
         page.press("IT IS MIXED").await;
         page.press("LABEL").await;
         let words = press_print(page).await;
@@ -90,13 +87,7 @@ fn a_sheet_is_printed_with_its_numbers_on_white() {
 fn a_roll_is_printed_with_its_run_planned_and_actual() {
     run(async |stage| {
         let page = &stage.page;
-        steps::to_last_check(page).await;
-        page.read("Developer", "401").await;
-        page.read("Tub", "415").await;
-        let zero = page.start_to_developer().await;
-        page.advance_to(zero + steps::DEVELOPER).await;
-        page.bath_is_out("Developer").await;
-        page.stop_here().await;
+        steps::read_and_stopped_after_the_developer(page).await;
         page.open_the_roll().await;
         page.press("WRITE DOWN ITS ROLL").await;
         page.write("Film", "colour negative 400").await;

@@ -173,13 +173,7 @@ fn a_fault_is_found_by_what_is_seen_and_stays_on_the_roll_with_its_remedy() {
 fn the_temperatures_of_a_run_are_a_chart_and_a_table() {
     run(async |stage| {
         let page = &stage.page;
-        steps::to_last_check(page).await;
-        page.read("Developer", "401").await;
-        page.read("Tub", "415").await;
-        let zero = page.start_to_developer().await;
-        page.advance_to(zero + steps::DEVELOPER).await;
-        page.bath_is_out("Developer").await;
-        page.stop_here().await;
+        steps::read_and_stopped_after_the_developer(page).await;
         page.press("DONE").await;
         page.press("Rolls").await;
         page.press_with("colour negative").await;

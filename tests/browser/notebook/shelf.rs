@@ -2,6 +2,7 @@
 
 use serde_json::Value;
 
+use super::rolls::records;
 use crate::harness::heard::ToneKind;
 use crate::harness::page::Page;
 use crate::harness::run;
@@ -9,22 +10,13 @@ use crate::harness::scene::Viewport;
 use crate::steps::{self, Steps};
 
 /// Opens the page and a new bottle of this bath.
-async fn new_bottle(page: &Page, bath: &str) {
+pub async fn new_bottle(page: &Page, bath: &str) {
     page.open("").await;
     page.advance(1.0).await;
     page.press("Shelf").await;
     page.press("MIX A SOLUTION").await;
     page.press(bath).await;
     assert_eq!(page.heading().await, "Solution");
-}
-
-/// Every solution that is kept.
-async fn solutions(page: &Page) -> Vec<Value> {
-    let stored = page.eval("__clock.stored()").await;
-    let records = stored["sinkside"]["records"].as_array().cloned().unwrap_or_default();
-    let texts = records.iter().filter_map(|record| record[1].as_str());
-    let read = texts.filter_map(|text| serde_json::from_str::<Value>(text).ok());
-    read.filter(|record| record["kind"] == "solution").collect()
 }
 
 /// Presses since the page was opened.
@@ -78,7 +70,7 @@ fn what_is_done_with_a_bottle_is_one_tap_and_one_more_takes_it_back() {
         assert!(page.shows("Noted: looked at.").await);
         assert_eq!(taps(page).await, before + 1);
         page.press("UNDO").await;
-        assert_eq!(solutions(page).await[0]["events"].as_array().map(Vec::len), Some(1));
+        assert_eq!(records(page, "solution").await[0]["events"].as_array().map(Vec::len), Some(1));
         page.press("Suspect").await;
         page.until_shows("Suspect since").await;
         page.press("UNDO").await;
