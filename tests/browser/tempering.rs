@@ -107,7 +107,7 @@ fn a_reading_can_be_taken_away_and_the_estimate_is_made_anew() {
         page.read("Bleach-fix", "254").await;
         page.press("Bleach-fix").await;
         page.press("chart").await;
-        page.press("TAKE AWAY").await;
+        page.press("REMOVE").await;
         page.press("BACK").await;
         assert!(page.shows("19.8").await && !page.shows("25.4").await, "{}", page.words().await);
         page.press("UNDO").await;
@@ -255,7 +255,7 @@ fn last_check_judges_by_what_is_true_where_the_thermometer_is_known_to_be_off() 
         page.read("Developer", "410").await;
         assert!(!page.shows("0.4 low").await && !page.shows("0.5 high").await, "it is 40.0");
         assert!(
-            page.shows("clock as you begin; thermometer 1.0 high").await,
+            page.shows("clock: as you begin to pour; thermometer 1.0 high").await,
             "{}",
             page.words().await
         );
@@ -310,7 +310,7 @@ fn what_an_evening_has_taught_is_told_in_plain_words_and_can_be_forgotten() {
         page.press("DONE").await;
         page.press("Settings").await;
         page.press("Vessels").await;
-        let told = "Developer closes two thirds of a gap in about";
+        let told = "Developer gets two thirds of the way in about";
         page.until_shows(told).await;
         page.press("FORGET IT").await;
         page.until_shows("Nothing yet").await;

@@ -147,7 +147,7 @@ async fn developer(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     // Upright the chips stand beside the clock; on its side the screen has room for them here only.
     page.size(Viewport::LANDSCAPE_BAR).await;
     page.settle().await;
-    page.press("Tapped late").await;
+    page.press("Late touch").await;
     visit(page, wet("23-tapped-late")).await;
     page.press("10").await;
     page.size(Viewport::PORTRAIT).await;

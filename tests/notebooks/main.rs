@@ -5,6 +5,7 @@
 mod demo;
 mod others;
 mod primer;
+mod released;
 
 use expect_test::expect_file;
 use serde_json::{Value, json};

@@ -73,6 +73,12 @@ impl OpenRun {
     pub fn file(&self, now: Timestamp) -> String {
         session::notebook::file::write(vec![self.record.with_log(&self.run.log)], now)
     }
+
+    /// The solutions that it poured, as far as they are known.
+    pub fn poured(&self, store: Store) -> Vec<Record> {
+        let ids = self.record.record.list("solutions").iter();
+        ids.filter_map(|id| store.record(id.as_str()?)).collect()
+    }
 }
 
 /// What lies over the Run screen.

@@ -19,8 +19,8 @@ use session::spoken;
 use session::view::{Scene, StateWord, View};
 
 pub use warmth::{
-    decimal, degrees, difference, nearest_degree, number, off, range, scale, set_scale,
-    short_degrees, unit,
+    decimal, degrees, difference, nearest_degree, number, off, range, scale, set_units,
+    short_degrees, unit, volume,
 };
 
 use crate::browser::events::time_of_day;
@@ -78,7 +78,7 @@ pub fn off_by(ms: i64) -> String {
 pub fn what_it_buys(bath: Bath) -> &'static str {
     match bath {
         Bath::PreSoak => "warms tank, reel and film",
-        Bath::StopBath => "developer in the bleach-fix after 8 rolls: 1 %, not 21 % (estimate)",
+        Bath::StopBath => "300 mL: 1 %, not 21 %, developer in the bleach-fix at roll 8 (estimate)",
         Bath::Rinse => "distilled water, where tap water is hard",
         Bath::Developer
         | Bath::Bleach
@@ -168,7 +168,7 @@ pub fn catch_up(run: &Run, view: &View) -> String {
     let words = |ms: i64| spoken::minutes_and_seconds(ms.max(0).saturating_add(999) / 1_000);
     match &view.scene {
         Scene::Ready => String::new(),
-        Scene::LeadIn { left } => format!("{name} next. Pour in {}.", words(*left)),
+        Scene::LeadIn { left } => format!("{name} next. Tone in {}.", words(*left)),
         Scene::PourIn { left, .. } => format!("{name}. {} left.", capital(&words(*left))),
         Scene::Agitate { left, .. } => {
             format!("{name}. {} left. Agitate now.", capital(&words(*left)))
@@ -178,13 +178,16 @@ pub fn catch_up(run: &Run, view: &View) -> String {
         }
         Scene::Rest { left, .. } => format!("{name}. {} left.", capital(&words(*left))),
         Scene::PourBack { .. } => {
-            format!("{name}. {}", spoken::Say::PourNow(Bath::Developer).text())
+            format!(
+                "{name}. {}",
+                spoken::Say::PourNow(step.map_or(Bath::Developer, |step| step.bath)).text()
+            )
         }
         Scene::Over { by } => {
-            format!("{name} ended {} ago. Pour back.", spoken::minutes_and_seconds(by / 1_000))
+            format!("{name} over by {}. Pour back.", nearest(*by))
         }
         Scene::Waiting { by } => {
-            format!("{name} ended {} ago.", spoken::minutes_and_seconds(by / 1_000))
+            format!("{name} still in, +{}.", nearest(*by))
         }
         Scene::Washing(wash) => format!("{name}. Fill {}.", spoken::number(clamped(wash.fill))),
         Scene::Asking { .. } => spoken::Say::StabiliserOrSkip.text(),

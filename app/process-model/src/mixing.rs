@@ -129,9 +129,9 @@ pub fn graduation(ml: f64) -> f64 {
 
 /// What to write on the bottle: what is in it, how much, since when, and that nobody drinks it. The
 /// volume comes as text, with its unit: whoever shows it knows how.
-pub fn label(what: &str, volume: &str, day: &str) -> String {
+pub fn label(what: &str, volume: &str, day: &str, rolls: &str) -> String {
     format!(
-        "{what}\n{volume}, mixed {day}\nRolls:\nPHOTOGRAPHIC CHEMISTRY. NOT A DRINK.\nKeep locked away from children and animals."
+        "{what}\n{volume}, mixed {day}\nRolls so far: {rolls}\nPHOTOGRAPHIC CHEMISTRY\nPOISON - NOT A DRINK\nHazards, as on its safety data sheet:\nKeep locked away from children and animals."
     )
 }
 

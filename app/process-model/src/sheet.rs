@@ -224,7 +224,7 @@ impl Step {
             ),
             (
                 interval > zero && (interval < SHORTEST_INTERVAL || repeat > interval),
-                "The agitation must be shorter than its interval, and that 5 s or more.",
+                "Agitation must be shorter than its interval, which is at least 5 s.",
             ),
             (first > nominal, "The first agitation must be shorter than the step."),
         ];

@@ -149,6 +149,12 @@ impl Plan {
         Self::new(habits, &crate::sheets::find(&[], &habits.sheet), utc_offset_min)
     }
 
+    /// About how long the baths take, from the first lead-in to the end of the last: an estimate.
+    pub fn about_ms(&self) -> i64 {
+        let bath = |(index, step): (usize, &PlannedStep)| self.lead_in_to(index) + step.time_ms;
+        self.steps.iter().enumerate().map(bath).sum()
+    }
+
     /// From the tap to the pour tone of the step at `index`.
     pub fn lead_in_to(&self, index: usize) -> i64 {
         if index == 0 { FIRST_LEAD_IN_MS } else { self.lead_in_ms }

@@ -3,6 +3,7 @@
 use process_model::printed;
 use process_model::sheet::Bath;
 
+use crate::notebook::solutions::{Done, deeds};
 use crate::notebook::{Kind, Named, Record, Value};
 use crate::order;
 use crate::run::Run;
@@ -123,13 +124,24 @@ pub fn of_run(id: &str, run: &Run, poured: &[Value], records: &[Record]) -> OfRu
         let is_in = bath.filter(|bath| run.plan.steps.iter().any(|step| step.bath == *bath));
         let is_in =
             is_in.filter(|_| poured.is_empty() || poured.iter().any(|id| id == solution.id()));
+        let Some(bath) = is_in else { continue };
+        add(&mut words, &found_by(solution));
         // One that is called as its bath is would be found with every run.
-        if is_in.is_some_and(|bath| !solution.text("name").eq_ignore_ascii_case(spoken::name(bath)))
-        {
+        if !solution.text("name").eq_ignore_ascii_case(spoken::name(bath)) {
             add(&mut words, solution.text("name"));
         }
     }
     OfRun { id: id.to_owned(), words, is_faulty: !run.state.faults.is_empty() }
+}
+
+/// By what the rolls of a solution are found, whatever it is called: the day on which it was mixed
+/// first. Empty for one that was not mixed.
+pub fn found_by(solution: &Record) -> String {
+    let mixed = deeds(solution).into_iter().find(|deed| deed.done == Done::Mixed);
+    mixed.map_or_else(String::new, |mixed| {
+        let day: String = mixed.at.to_iso().chars().take(10).collect();
+        "mixed-".to_owned() + &day
+    })
 }
 
 /// The rolls among `records` that were not put aside: those that wait first, the oldest of them

@@ -139,6 +139,12 @@ impl Run {
         self.held().find(|entry| matches!(entry.event, Event::Started { .. })).map(|entry| entry.at)
     }
 
+    /// How long all of it took once it is over, from its first entry on: readings, dark and baths.
+    pub fn whole_ms(&self) -> Option<i64> {
+        let Tank::Done { at } = self.state.tank else { return None };
+        Some(at.since_ms(self.log.first()?.at))
+    }
+
     /// Whether practice waits to hear that the tank is full.
     pub fn is_filling(&self, now: Timestamp) -> bool {
         match self.state.tank {

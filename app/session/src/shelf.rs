@@ -16,8 +16,8 @@ use crate::sheets::Addition;
 use crate::timestamp::Timestamp;
 use crate::vessels::USUAL_L;
 
-/// How much of a solution leaves the bottle with each roll, in millilitres; between 8 and 20, from
-/// memory, an estimate.
+/// How much of a solution leaves the bottle with each roll where nobody has measured it, in
+/// millilitres; between 8 and 20, from memory, an estimate.
 pub const LOST_ML: f64 = 15.0;
 /// How much of a rinse stands between two baths, in millilitres; a tank of one roll, from memory.
 const RINSE_ML: f64 = 300.0;
@@ -33,15 +33,18 @@ pub struct Film {
     pub rolls: f64,
     /// Its area in square centimetres.
     pub area_cm2: f64,
+    /// How much of the solution it took along, in millilitres.
+    pub lost_ml: f64,
 }
 
 /// The film that a run poured a solution onto, if it did. A run for which no roll was written down
-/// counts as one of 36 exposures.
+/// counts as one of 36 exposures. Each roll takes `lost_ml` along.
 pub fn film_of(
     solution: &Record,
     record: &RunRecord,
     run: &Run,
     records: &[Record],
+    lost_ml: f64,
 ) -> Option<Film> {
     let poured = record.record.list("solutions");
     if run.plan.practice || !poured.iter().any(|id| id.as_str() == Some(solution.id())) {
@@ -54,7 +57,7 @@ pub fn film_of(
     if run.log.last().is_some_and(|last| run.is_over() && last.at < at) {
         return None;
     }
-    let mut film = Film { at, rolls: 0.0, area_cm2: 0.0 };
+    let mut film = Film { at, rolls: 0.0, area_cm2: 0.0, lost_ml: 0.0 };
     let in_tank = |roll: &&Record| {
         roll.kind() == Kind::Roll && !roll.is_deleted() && roll.text("run") == record.id()
     };
@@ -64,8 +67,9 @@ pub fn film_of(
     }
     if film.rolls == 0.0 {
         let Amount { rolls, area_cm2 } = Amount::of(Format::Film135x36);
-        film = Film { at, rolls, area_cm2 };
+        film = Film { rolls, area_cm2, ..film };
     }
+    film.lost_ml = lost_ml * film.rolls;
     Some(film)
 }
 
@@ -84,6 +88,8 @@ pub struct Standing {
     pub worn_rolls: f64,
     /// The film area that went through since it was mixed, in square centimetres.
     pub area_cm2: f64,
+    /// How much all of that film took along, in millilitres: an estimate.
+    pub lost_ml: f64,
     /// When somebody looked at it last.
     pub looked_at: Option<Timestamp>,
     /// Since when it is suspect, and why.
@@ -125,7 +131,8 @@ impl Standing {
             self.rolls += film.rolls;
             self.worn_rolls += film.rolls;
             self.area_cm2 += film.area_cm2;
-            self.left_ml = (self.left_ml - LOST_ML * film.rolls).max(0.0);
+            self.lost_ml += film.lost_ml;
+            self.left_ml = (self.left_ml - film.lost_ml).max(0.0);
         }
     }
 
@@ -181,12 +188,13 @@ impl Standing {
         (extra_ms > 0).then_some(nominal_ms + extra_ms)
     }
 
-    /// What share of it is the bath before it by now: an estimate from [`LOST_ML`] for each roll.
+    /// What share of it is the bath before it by now: an estimate from what each roll takes along.
     pub fn of_the_bath_before(&self, is_rinsed: bool) -> f64 {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "few rolls")]
         let rolls = self.rolls.round() as u32;
         let rinse = is_rinsed.then_some(RINSE_ML);
-        process_model::solution::contamination(self.mixed_ml, LOST_ML, rinse, rolls)
+        let lost_ml = self.lost_ml / self.rolls.max(1.0);
+        process_model::solution::contamination(self.mixed_ml, lost_ml, rinse, rolls)
             .unwrap_or_default()
     }
 

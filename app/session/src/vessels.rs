@@ -9,6 +9,7 @@ use process_model::sheet::Bath;
 use process_model::vessel::{self, BottleDefaults, Material};
 
 use crate::notebook::{Kind, Named, Record};
+use crate::shelf::LOST_ML;
 
 /// How deep a bottle usually stands in the water, as a share of its height.
 const IMMERSED: f64 = 0.8;
@@ -53,6 +54,8 @@ pub struct Vessels {
     pub tank_l: f64,
     /// How much of that covers the reels, in litres, where it was said.
     pub covers_l: Option<f64>,
+    /// How much of a bath stays in it with each roll when it is poured out, in millilitres.
+    pub carry_over_ml: f64,
     /// Whether it is of steel.
     pub is_steel: bool,
     /// What the thermometer shows less what is true, in kelvins.
@@ -74,6 +77,7 @@ impl Default for Vessels {
             room_c: 21.0,
             tank_l,
             covers_l: None,
+            carry_over_ml: LOST_ML,
             is_steel: false,
             offset_k: 0.0,
         }
@@ -93,6 +97,9 @@ impl Vessels {
                     let covers_ml = record.number("least_ml");
                     vessels.covers_l =
                         covers_ml.filter(|ml| (10.0..=10_000.0).contains(ml)).map(|ml| ml / 1000.0);
+                    let carried = record.number("carry_over_ml");
+                    vessels.carry_over_ml =
+                        carried.filter(|ml| (0.0..=200.0).contains(ml)).unwrap_or(LOST_ML);
                     vessels.is_steel = record.text("material") == "steel";
                 }
                 (Kind::Thermometer, _) => {

@@ -90,7 +90,7 @@ const LINES: [&str; 8] = [
     "Touch when it is full.",
     "Over and back, evenly.",
     "Let it stand. It calls.",
-    "Key out: last 20 s.",
+    "Last 20 s: end key.",
     "Pour out. Then touch.",
     "Empty? Touch the key.",
     "Too early? UNDO.",

@@ -26,7 +26,7 @@ fn the_demonstration_is_marked_and_keeps_apart_from_what_is_real() {
         assert!(!page.shows("a film of my own").await, "{}", page.words().await);
         page.picture("demo-rolls").await;
         page.press_with("Engine room by lamp").await;
-        page.until_shows("Estimate: the developer amounts to").await;
+        page.until_shows("Estimate: it developed as much as").await;
         page.picture("demo-roll").await;
         page.press("Bench").await;
         page.press("Settings").await;
@@ -53,8 +53,8 @@ fn what_rolls_were_given_stands_beside_how_they_came_out_with_its_count() {
         for measure in ["time at the aim", "mean temperature", "Age of", "Rolls through"] {
             assert!(page.shows(measure).await, "{measure}");
         }
-        assert!(!page.shows("Known of no roll").await, "{}", page.words().await);
-        assert!(page.shows("6 rolls.").await && page.shows("So few show a habit").await);
+        assert!(!page.shows("No judged roll has this").await, "{}", page.words().await);
+        assert!(page.shows("6 rolls.").await && page.shows("So few show a trend").await);
         page.picture("learning").await;
         // Another judgement moves a dot, and one that is touched again takes it away.
         page.press("Rolls").await;

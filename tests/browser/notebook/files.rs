@@ -64,7 +64,7 @@ fn a_notebook_goes_out_and_comes_back_the_same() {
         let page = &stage.page;
         a_notebook(page).await;
         let file = saved(stage).await;
-        page.until_shows("Downloaded. Look that it is there.").await;
+        page.until_shows("Downloaded. See that it is there.").await;
         let before = stored(page).await;
         let load = page.eval("__clock.now().load").await;
         page.write("Erase everything", "ERASE").await;
@@ -160,7 +160,7 @@ fn a_saved_file_is_read_back_before_it_counts_as_saved() {
         (Files::Picker, "Saved, read back, and the same."),
         (Files::PickerThatLoses, "Not saved: the file is not what it should be."),
         (Files::PickerClosed, "Not saved."),
-        (Files::Share, "Handed over. Look that it arrived."),
+        (Files::Share, "Handed over. See that it arrived."),
     ] {
         run_in(Scene { files, ..Scene::default() }, async |stage| {
             let page = &stage.page;

@@ -77,7 +77,7 @@ fn a_sheet_is_printed_with_its_numbers_on_white() {
         page.press("Sheets").await;
         page.press_with("negative, 37.8").await;
         let words = press_print(page).await;
-        has(&words, &["Developer", "3:15", "Bleach-fix", "How it is moved", "Source"]);
+        has(&words, &["Developer", "3:15", "Bleach-fix", "Agitation, and the sources", "Source"]);
         has_not(&words, &["PRACTISE", "EDIT A COPY", "PRINT", "All sheets"]);
         sheets(page, "sheet").await;
     });
@@ -89,7 +89,7 @@ fn a_roll_is_printed_with_its_run_planned_and_actual() {
         let page = &stage.page;
         steps::read_and_stopped_after_the_developer(page).await;
         page.open_the_roll().await;
-        page.press("WRITE DOWN ITS ROLL").await;
+        page.press_with("ADD A ROLL").await;
         page.write("Film", "colour negative 400").await;
         page.press("DONE").await;
         let words = press_print(page).await;

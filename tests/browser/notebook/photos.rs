@@ -123,7 +123,7 @@ fn a_photo_is_made_smaller_kept_over_a_crash_and_seen_large_by_a_tap() {
         page.open_to("Bench").await;
         page.advance(1.0).await;
         to_the_roll(page).await;
-        page.until_shows("MB in this phone").await;
+        page.until_shows("MB on this phone").await;
         assert_eq!(until_drawn(page, 1).await, [(1600, 1000, "blob".to_owned())]);
         page.picture("70-roll-with-a-photo").await;
         page.press("Photo 1, a long one.bmp").await;
@@ -185,7 +185,7 @@ fn a_file_says_how_many_photos_it_leaves_out_and_one_with_them_brings_them_back(
         assert!(without.contains("\"photos_left_out\":3,"), "{without}");
         page.press("put in").await;
         let with = saved(stage).await;
-        page.until_shows("Downloaded. Look that it is there.").await;
+        page.until_shows("Downloaded. See that it is there.").await;
         assert!(!page.shows("leaves out").await, "{}", page.words().await);
         let read: Value = serde_json::from_str(&with).expect("the file is JSON");
         assert_eq!(read["photos"].as_array().map(Vec::len), Some(3));
@@ -198,7 +198,7 @@ fn a_file_says_how_many_photos_it_leaves_out_and_one_with_them_brings_them_back(
         page.press("READ IT IN").await;
         page.until_shows("has been read into the notebook").await;
         to_the_roll(page).await;
-        page.until_shows("3 photos not in this phone").await;
+        page.until_shows("3 photos not on this phone").await;
         // With: they are all there.
         pick(page, &with).await;
         page.until_shows("It holds 3 photos.").await;
@@ -225,8 +225,7 @@ fn what_is_no_photo_is_refused_with_a_sentence_and_nothing_is_lost() {
         {
             add(stage, name, bytes).await;
             let page = &stage.page;
-            page.until_shows(&format!("{name}: this is no picture that this browser can read"))
-                .await;
+            page.until_shows(&format!("{name}: this browser cannot read this picture")).await;
             page.until_shows("The photo was not added; nothing else changed.").await;
             assert_eq!(shelf(page, "photos").await.len(), 1, "{name}");
             assert_eq!(page.eval("document.querySelectorAll('h1').length").await, 1);
@@ -255,7 +254,7 @@ fn a_photo_in_a_file_that_is_not_what_its_roll_lists_is_left_and_the_rest_is_rea
         page.press("READ IT IN").await;
         page.until_shows("has been read into the notebook").await;
         to_the_roll(page).await;
-        page.until_shows("1 photo not in this phone").await;
+        page.until_shows("1 photo not on this phone").await;
         until_drawn(page, 1).await;
     });
 }

@@ -24,7 +24,7 @@ fn practice_learns_the_persons_hands_and_makes_no_roll() {
         }
         page.press("GO BY THESE").await;
         assert_eq!(page.heading().await, "Bench");
-        assert!(page.shows("fill 13 s, drain 12 s").await, "{}", page.words().await);
+        assert!(page.shows("in 13 s, out 12 s").await, "{}", page.words().await);
         page.press("Rolls").await;
         assert!(page.shows("No run has been kept yet.").await, "{}", page.words().await);
         let said = page.heard().await.sentences();

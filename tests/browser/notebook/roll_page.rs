@@ -25,8 +25,8 @@ fn every_field_of_a_roll_is_written_and_read_back() {
         page.press_with("ROLL 1").await;
         page.press("EDIT").await;
         for (field, text) in [
-            ("Speed on the box", "400"),
-            ("Exposed at", "200"),
+            ("Box speed", "400"),
+            ("Rated, ISO", "200"),
             ("Lens", "50 mm"),
             ("Frames", "36"),
             ("Camera", "the old one"),

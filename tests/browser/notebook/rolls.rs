@@ -80,7 +80,10 @@ fn two_rolls_in_one_tank_have_one_run_and_are_written_up() {
         page.write("Colour of the pre-soak water", "pink").await;
         let rolls = records(page, "roll").await;
         assert_eq!(rolls.len(), 2);
-        assert!(rolls.iter().all(|roll| roll["run"] == rolls[0]["run"] && roll["run"].is_string()));
+        assert!(
+            rolls.iter().all(|roll| roll["run"] == rolls[0]["run"] && roll["run"].is_string()),
+            "{rolls:?}"
+        );
         page.press("Rolls").await;
         page.until_shows("In hand").await;
         page.press_with("first film").await;
@@ -124,7 +127,7 @@ fn a_run_without_a_roll_is_listed_and_gets_one() {
         page.press("DONE").await;
         page.press("Rolls").await;
         page.press_with("colour negative").await;
-        page.press("WRITE DOWN ITS ROLL").await;
+        page.press_with("ADD A ROLL").await;
         page.write("Film", "found film").await;
         page.press("DONE").await;
         assert!(page.shows("found film").await && page.shows("Developer").await);
@@ -171,11 +174,11 @@ fn numbers_and_days_of_a_roll_are_asked_for_in_a_sentence() {
         page.press("Rolls").await;
         page.press("NEW ROLL").await;
         for nonsense in ["fast", "0", "-400", "1e3", "99999999"] {
-            page.write("Exposed at", nonsense).await;
+            page.write("Rated, ISO", nonsense).await;
             let sentence = "A whole number, such as 400, or nothing.";
             page.until_shows(sentence).await;
         }
-        page.write("Exposed at", "200").await;
+        page.write("Rated, ISO", "200").await;
         for nonsense in ["2026-02-30", "yesterday", "14.3.2026"] {
             page.write("Out of the camera", nonsense).await;
             assert!(page.shows("A day, such as 2026-03-14, or nothing.").await, "{nonsense}");

@@ -51,7 +51,7 @@ fn a_copy_is_edited_and_old_rolls_keep_their_sheet() {
         page.press("EDIT A COPY").await;
         page.write("Name", "my kit").await;
         page.write("2 Developer, time", "3:45").await;
-        page.write("Add for each roll before", "15").await;
+        page.write("Add for each roll", "15").await;
         page.press("DONE").await;
         for words in
             ["my kit", "3:45", "Add 15 s to the developer for each roll before, in 1000 mL"]
@@ -90,7 +90,7 @@ fn impossible_values_are_answered_with_a_sentence_and_the_old_value_stays() {
             ("2 Developer, time", "soon", "A time, such as 3:30."),
             ("2 Developer, coolest", "45", "The coolest must not be warmer than the warmest."),
             ("2 Developer, warmest", "99", "Temperatures of a bath lie between 0 and 60 °C."),
-            ("2 Developer, each later", "40", "The agitation must be shorter than its interval"),
+            ("2 Developer, each later", "40", "Agitation must be shorter than its interval"),
             ("2 Developer, first", "many", "A number, such as 15."),
         ] {
             page.write(field, typed).await;
@@ -113,7 +113,7 @@ fn steps_are_put_in_moved_and_taken_out() {
         page.until_shows("8 Fixer").await;
         page.press_last("MOVE UP").await;
         page.until_shows("7 Fixer").await;
-        page.press_last("TAKE OUT").await;
+        page.press_last("REMOVE").await;
         page.press("DONE").await;
         assert!(
             page.shows("Fixer").await && !page.shows("Stabiliser").await,

@@ -75,10 +75,10 @@ fn what_is_done_with_a_bottle_is_one_tap_and_one_more_takes_it_back() {
         page.until_shows("Suspect since").await;
         page.press("UNDO").await;
         assert!(!page.shows("Suspect since").await);
-        page.press("Discard").await;
+        page.press("Discarded").await;
         page.until_shows("Not down the drain: a hazardous-waste day").await;
         page.press("UNDO").await;
-        page.press("Discard").await;
+        page.press("Discarded").await;
         page.press("Bench").await;
         assert!(!page.shows("1000 mL").await, "{}", page.words().await);
         page.press("Shelf").await;
@@ -92,7 +92,7 @@ fn after_a_run_the_counts_follow_and_a_longer_time_is_offered_and_never_applied_
         let page = &stage.page;
         new_bottle(page, "Developer").await;
         page.write("Good for", "16").await;
-        page.write("Longer for each roll", "30").await;
+        page.write("Add for each roll", "30").await;
         page.press("IT IS MIXED").await;
         page.press("Bench").await;
         page.press("DEVELOP A ROLL").await;
@@ -168,7 +168,8 @@ fn a_kit_is_mixed_one_part_a_screen_and_its_label_is_there_to_copy() {
         page.until_shows("Gloves, goggles, window open").await;
         look_at(page, "63-mix-before").await;
         page.press("READY").await;
-        for words in ["First water", "420 mL", "At 40.0 °C.", "Cold 100, hot 320 mL.", "2 of 5"] {
+        for words in ["First water", "420 mL", "At 40.0 °C.", "cold 100 mL, hot 320 mL.", "2 of 5"]
+        {
             page.until_shows(words).await;
         }
         look_at(page, "64-mix-water").await;
@@ -262,14 +263,14 @@ fn each_part_is_stirred_for_as_long_as_its_leaflet_says_and_a_tone_ends_it() {
         page.press("MIX IT").await;
         page.press("READY").await;
         page.press("WATER IS IN").await;
-        assert!(!page.shows("Stir on").await, "nothing to stir in water");
+        assert!(!page.shows("is stirred").await, "nothing to stir in water");
         page.press("A IS IN").await;
         let from = page.heard().await.tones().len();
         page.advance(30.0).await;
-        page.until_shows("Stir on: 1:00").await;
+        page.until_shows("Stir A: 1:00").await;
         look_at(page, "68-mix-stir").await;
         page.advance(70.0).await;
-        page.until_shows("Stirred.").await;
+        page.until_shows("A is stirred.").await;
         let tones = page.heard().await.tones();
         let after: Vec<_> = tones[from..].iter().map(|tone| tone.kind).collect();
         assert_eq!(after, [ToneKind::E1]);

@@ -47,7 +47,7 @@ fn each_flow_takes_no_more_taps_than_promised() {
         assert!(from_the_bench(page, &["Settings", "°F"]).await <= 2);
         // A backup file: two.
         assert!(from_the_bench(page, &["Settings", "SAVE A FILE"]).await <= 2);
-        page.until_shows("Downloaded. Look that it is there.").await;
+        page.until_shows("Downloaded. See that it is there.").await;
         // Another sheet: from the Bench to using it.
         assert!(from_the_bench(page, &["Sheets", "C-41", "USE THIS SHEET"]).await <= 4);
         assert!(page.shows("In use").await, "{}", page.words().await);

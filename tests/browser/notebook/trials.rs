@@ -59,7 +59,7 @@ fn the_days_of_a_trial_are_handed_over_as_a_calendar() {
         assert!(file.starts_with("BEGIN:VCALENDAR\r\n"), "{file}");
         assert!(file.contains("DTSTART;VALUE=DATE:20260413"), "{file}");
         assert!(file.contains("DTSTART;VALUE=DATE:20310314"), "{file}");
-        stage.page.until_shows("Downloaded. Look that it is there.").await;
+        stage.page.until_shows("Downloaded. See that it is there.").await;
         // A day that was touched is taken away.
         stage.page.advance(1.0).await;
         stage.page.press("2026-04-13").await;

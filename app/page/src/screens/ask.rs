@@ -23,7 +23,7 @@ pub fn Ask() -> impl IntoView {
     let all = vec![
         head(),
         moment(),
-        words("p", "now ask__question", "Stabiliser, or skip it?"),
+        words("p", "now ask__question", "Stabiliser or skip?"),
         el("div", "halves ask__halves", halves),
         keys(),
     ];

@@ -61,9 +61,11 @@ fn develop() -> AnyView {
         let first = Route::LayOut(usize::from(store.cautions_read.get_untracked()));
         store.go(instead.unwrap_or(first));
     });
-    let sheet = move || match store.blocked_solution() {
-        Some((bath, _)) => format!("{} is blocked: mix it anew", text::bath(bath)),
-        None => store.sheet(&store.habits.read().sheet).sheet.name.to_string(),
+    let sheet = move || {
+        let name =
+            || store.sheet(&store.habits.read().sheet).sheet.name.to_string() + &takes(store);
+        let is_blocked = |(bath, _)| format!("{} is blocked: mix it anew", text::bath(bath));
+        store.blocked_solution().map_or_else(name, is_blocked)
     };
     large("DEVELOP A ROLL", said(sheet), begin)
 }
@@ -90,9 +92,32 @@ fn practise(first: Signal<bool>) -> AnyView {
     ];
     let again = shown(
         move || store.last_run().is_some(),
-        || key_more("", "Same as last time", "straight to Tempering", on_press(Store::same_again)),
+        move || {
+            let where_to = said(move || where_again(store).to_owned());
+            key_more("", "Same as last time", where_to, on_press(Store::same_again))
+        },
     );
     el("div", "instead", vec![again, el("div", "pair", pair)])
+}
+
+/// How long it takes: the last session's readings, dark and run; else the run of the plan alone.
+fn takes(store: Store) -> String {
+    if let Some(ms) = store.last_run().and_then(|last| last.run.whole_ms()) {
+        return format!(", last time {} min", ms / 60_000);
+    }
+    format!(", the run alone about {} min", store.next_plan().about_ms() / 60_000)
+}
+
+/// Where the same as last time begins, in words.
+fn where_again(store: Store) -> &'static str {
+    let first = store.first_screen_again();
+    if first == Route::Tempering {
+        "straight to Tempering"
+    } else if first == Route::LayOut(0) {
+        "its cautions first"
+    } else {
+        "first: what is poured"
+    }
 }
 
 /// The run that goes on.

@@ -9,7 +9,7 @@ use session::notebook::{Kind, Record};
 use session::rolls::{Fact, differences, pushed};
 
 use super::desk::{Line, Press, desk, to};
-use super::roll::{amounts, step_row};
+use super::roll::{amounts, solutions, step_row};
 use super::rolls::{finder, sheet_name, title};
 use super::seen;
 use crate::browser::events;
@@ -64,7 +64,7 @@ fn facts(store: Store, roll: &Record) -> Vec<Fact> {
     for (name, field) in TEXTS {
         put(&mut facts, name, roll.text(field).to_owned());
     }
-    for (name, field) in [("ISO on the box", "box_iso"), ("Exposed at ISO", "rated_iso")] {
+    for (name, field) in [("Box speed, ISO", "box_iso"), ("Rated, ISO", "rated_iso")] {
         let iso = roll.number(field).map(|iso| text::decimal(iso, 0));
         put(&mut facts, name, iso.unwrap_or_default());
     }
@@ -84,7 +84,7 @@ fn facts(store: Store, roll: &Record) -> Vec<Fact> {
 }
 
 /// The texts of a roll that are compared.
-const TEXTS: [(&str, &str); 8] = [
+const TEXTS: [(&str, &str); 10] = [
     ("Film", "stock"),
     ("Format", "format"),
     ("Camera", "camera"),
@@ -92,6 +92,8 @@ const TEXTS: [(&str, &str); 8] = [
     ("Out of the camera", "exposed_on"),
     ("On it", "note"),
     ("Came out", "judgement"),
+    ("Density", "density"),
+    ("Filed as", "filed_as"),
     ("Next time", "next_time"),
 ];
 
@@ -113,6 +115,9 @@ fn facts_of_run(store: Store, open: &OpenRun, facts: &mut Vec<Fact>) {
     }
     for (_, fault) in &run.state.faults {
         put(facts, "Noted in the run", text::fault(*fault).to_owned());
+    }
+    for (name, said) in solutions(store, open) {
+        put(facts, &name, said);
     }
     put(facts, "What it amounts to", amounts(store, run).unwrap_or_default());
     let session = store.record(open.record.record.text("session"));

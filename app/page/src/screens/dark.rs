@@ -10,7 +10,7 @@ use crate::store::Store;
 /// What to do before the light goes out.
 const STEPS: [(&str, &str); 3] = [
     ("1", "Flight mode on"),
-    ("2", "Lock button; leave it outside: black glows"),
+    ("2", "Lock it and leave it outside: black glows"),
     ("3", "Reel, column, lid, scissors in order"),
 ];
 
@@ -29,7 +29,7 @@ pub fn ToTheDark() -> impl IntoView {
     ];
     let all = vec![
         el("header", "head", vec![words("h1", "", "Dark")]),
-        words("p", "now", "This phone is a lamp. No light is safe."),
+        words("p", "now", "This phone is a lamp. Colour film has no safe light."),
         el("ol", "steps", STEPS.iter().map(step).collect()),
         el("div", "keys dark-before__keys", keys),
         key_more("key--wet key--next key--tall", "LIGHTS OUT", "the screen goes black", out),

@@ -30,7 +30,7 @@ pub fn faults() -> AnyView {
     let store = store();
     let late = move || store.view.read().as_ref().is_some_and(|view| view.back_date);
     let to_late = on_press(|store| store.overlay.set(Overlay::Late));
-    let late = shown(late, move || key("key--wet faults__late", "Tapped late", to_late));
+    let late = shown(late, move || key("key--wet faults__late", "Late touch", to_late));
     let keys = el("div", "faults__keys", Fault::ALL.into_iter().map(fault_key).collect());
     over("session faults", strip(plain("Fault")), keys, vec![late, back("BACK TO THE RUN")])
 }
@@ -48,7 +48,7 @@ pub fn late() -> AnyView {
     let chips = el("div", "faults__chips", [5, 10, 20].into_iter().map(chip).collect());
     let asked = words("p", "now", "When was the tank empty?");
     let when = el("div", "faults__when", vec![asked, chips]);
-    over("session faults", strip(plain("Tapped late")), when, vec![back("BACK TO THE RUN")])
+    over("session faults", strip(plain("Late touch")), when, vec![back("BACK TO THE RUN")])
 }
 
 /// What to do about a fault.

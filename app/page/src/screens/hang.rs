@@ -7,7 +7,7 @@ use super::run::Offers;
 use super::{on_press, store};
 use crate::parts::pic::{Pic, picture};
 use crate::parts::{all, changing, either, el, el_as, key, key_more, live, said, shown, words};
-use crate::store::Store;
+use crate::store::{Backup, Store};
 use crate::text;
 
 /// The film hangs.
@@ -61,7 +61,7 @@ pub fn Hang() -> impl IntoView {
 }
 
 fn was_stopped() -> AnyView {
-    words("p", "now", "The run was stopped here. It is kept as far as it went.")
+    words("p", "now", "Stopped and kept. Lid stays on until the film is fixed.")
 }
 
 /// What practice has shown, and the offer to go by it.
@@ -101,5 +101,26 @@ fn doing() -> AnyView {
         shown(move || offers.get() != (false, false), undo),
         shown(not_kept, move || key("key--wet", "SAVE THE RUN", save)),
     ];
-    el_as("div", said(class), keys)
+    all(vec![el_as("div", said(class), keys), backup()])
+}
+
+/// A file of the whole notebook, offered once after a session.
+fn backup() -> AnyView {
+    let store = store();
+    let is_due = move || {
+        let open = store.run.read();
+        let run = open.as_ref().map(|open| &open.run).filter(|run| !run.plan.practice);
+        run.is_some_and(|run| run.started_at() > store.file_saved.get())
+    };
+    let save = on_press(Store::save_notebook);
+    let said = move || match store.backup.get() {
+        Backup::Said(words) => words,
+        Backup::None | Backup::Waits { .. } => String::new(),
+    };
+    all(vec![
+        shown(is_due, move || {
+            key_more("key--wet", "SAVE A FILE", "it is on this phone alone", save)
+        }),
+        live("p", "soft", said),
+    ])
 }

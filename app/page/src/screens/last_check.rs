@@ -64,7 +64,7 @@ fn dark_for(store: Store) -> String {
             };
             // How long to warm or cool what is out is worked out, not measured.
             let mends = places.iter().any(is_mended);
-            if mends { "min: estimate" } else { "touch a value" }.to_owned()
+            if mends { "estimated min" } else { "touch a value" }.to_owned()
         },
         |(since, at)| format!("dark for {}", text::passed(at.since_ms(since))),
     )
@@ -78,16 +78,16 @@ fn clock_line(store: Store) -> String {
     };
     let short: Vec<_> = plan.short_steps().map(|step| text::bath(step.bath)).collect();
     if !short.is_empty() {
-        return format!("{} is short: no get-ready", short.join(", "));
+        return format!("{}: no time for get ready", short.join(", "));
     }
     let when = match plan.convention {
-        Convention::WhenComplete => "when complete",
-        Convention::AsYouBegin => "as you begin",
+        Convention::WhenComplete => "when the tank is full",
+        Convention::AsYouBegin => "as you begin to pour",
     };
     match text::off(store.vessels().offset_k) {
         // Every verdict allows for it.
-        Some(off) => format!("clock {when}; thermometer {off}"),
-        None => format!("clock starts {when}"),
+        Some(off) => format!("clock: {when}; thermometer {off}"),
+        None => format!("clock: {when}"),
     }
 }
 
@@ -152,8 +152,8 @@ fn judged(store: Store, place: Place) -> (String, &'static str, String) {
             None => (String::new(), "read it", band),
         },
         Judgement::Fine => (String::new(), "ok", band),
-        Judgement::Low(kelvins) => (by(kelvins), "low", what("add hot", "hot")),
-        Judgement::High(kelvins) => (by(kelvins), "high", what("add cold", "cold")),
+        Judgement::Low(kelvins) => (by(kelvins), "low", what("add hot", "hot tub")),
+        Judgement::High(kelvins) => (by(kelvins), "high", what("add cold", "cold tub")),
     }
 }
 
@@ -165,7 +165,7 @@ fn facts() -> AnyView {
         let press = on_press(move |_| so.update(|so| *so = !*so));
         toggle("key key--wet fact", is_so, vec![mark(is_so), words("span", "", name)], press)
     };
-    el("div", "keys facts", ["Gloves on", "Caps off", "Funnel rinsed"].map(fact).into())
+    el("div", "keys facts", ["Gloves on", "Caps loose", "Funnel rinsed"].map(fact).into())
 }
 
 /// The start is always there; with something out it says so, and that is written down.

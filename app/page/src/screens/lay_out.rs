@@ -95,7 +95,9 @@ fn rolls() -> AnyView {
         move || !super::rolls::waiting(store).is_empty(),
         move || {
             let asked = words("h2", "label", "Which rolls go into the tank?");
-            all(vec![asked, el("div", "ready", vec![anew(rows)])])
+            let rows = el("div", "ready", vec![anew(rows)]);
+            // Below what is touched: nothing moves under the finger.
+            all(vec![asked, rows, super::shelf::reels_need()])
         },
     )
 }
@@ -160,7 +162,7 @@ fn sound_check() -> Vec<AnyView> {
     let on = on_press(|store| store.go(Route::Tempering));
     let answer = move || match (store.sound.get(), store.speech.get()) {
         _ if !played.get() => "Tap running, phone where it will stand.",
-        (Sound::Missing, _) => "No sound on this phone. The screen flips instead.",
+        (Sound::Missing, _) => "No sound on this phone. Watch the screen instead.",
         (_, Speech::Missing | Speech::Unheard) => "This phone has no voice; tones only.",
         _ => "Can you hear it over the tap?",
     };

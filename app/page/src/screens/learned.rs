@@ -48,7 +48,7 @@ fn lines(store: Store) -> Vec<Line> {
     let counts: Vec<_> = DENSITIES.into_iter().enumerate().map(count).collect();
     let mut lines = vec![Line::Lead(counts.join(", "))];
     lines.push(Line::Quiet(
-        "Your own judgement of each roll. So few show a habit at best: change one thing at a time."
+        "Your own judgement of each roll. So few show a trend at best: change one thing at a time."
             .to_owned(),
     ));
     for (place, (name, unit, places)) in MEASURES.into_iter().enumerate() {
@@ -95,7 +95,7 @@ fn plot(shown: &[Shown], place: usize, unit: &str, places: u32) -> Vec<Line> {
     let known = |roll: &Shown| Some((roll.measures[place]? * 1e3, height(roll)?));
     let read: Vec<_> = shown.iter().filter_map(known).collect();
     let [first, ..] = read.as_slice() else {
-        return vec![Line::Quiet("Known of no roll that was judged.".to_owned())];
+        return vec![Line::Quiet("No judged roll has this yet.".to_owned())];
     };
     let end = |pick: fn(f64, f64) -> f64| read.iter().fold(first.0, |end, (x, _)| pick(end, *x));
     let (least, most) = (end(f64::min), end(f64::max));

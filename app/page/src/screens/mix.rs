@@ -7,13 +7,14 @@ use process_model::quantity::Celsius;
 use process_model::sheet::Bath;
 use process_model::water::blend;
 use session::notebook::solutions::{Deed, Done, kit};
-use session::notebook::{Kind, Record};
+use session::notebook::{Kind, Named, Record};
 use session::timestamp::Timestamp;
 
 use super::desk::{Line, Press, act, to};
 use super::shelf::at_the_shelf;
 use super::solution::ml_of;
 use super::{on_press, store};
+use crate::browser::events;
 use crate::parts::pic::{Pic, picture};
 use crate::parts::{anew, el, key, key_more, live, made, said, shown, words};
 use crate::route::Route;
@@ -22,7 +23,7 @@ use crate::text::{self, shelf as told};
 
 /// What is mixed: a bottle again, or a new one.
 pub fn mix() -> AnyView {
-    at_the_shelf("Mix", ("All bottles", Route::Shelf), Arc::new(lines))
+    at_the_shelf("Mix", ("All solutions", Route::Shelf), Arc::new(lines))
 }
 
 fn lines(store: Store) -> Vec<Line> {
@@ -37,7 +38,7 @@ fn lines(store: Store) -> Vec<Line> {
     if !lines.is_empty() {
         lines.insert(0, Line::Heading("Mix again".to_owned()));
     }
-    lines.push(Line::Heading("A new bottle".to_owned()));
+    lines.push(Line::Heading("A new solution".to_owned()));
     let plan = store.next_plan();
     let is_solution = |bath: &Bath| !matches!(bath, Bath::PreSoak | Bath::Wash | Bath::Rinse);
     let mut baths: Vec<Bath> =
@@ -63,19 +64,21 @@ pub fn mixing(id: String, nth: usize) -> AnyView {
         let solution = store.record(&id);
         let stir_ms = solution.as_ref().map_or(0, stirs_ms);
         let part = solution.as_ref().and_then(|solution| part(store, solution, nth));
-        let Some(Part { now, amount, more, done, next, of }) = part else {
+        let Some(Part { now, amount, more, done, next, of, stirred }) = part else {
             let back = on_press(|store: Store| store.go(Route::Mix));
             let list = vec![words("p", "now", "There is no recipe for it here.")];
             let keys = vec![key("key--wet key--next", "BACK", back)];
             return wet("Mix".to_owned(), String::new(), list, keys);
         };
-        untrack(|| store.say_if_room(&format!("{now}. {amount}.")));
+        let so = if amount.is_empty() { "" } else { ". " };
+        let spoken = [now.as_str(), so, &amount, ". ", &more].concat();
+        untrack(|| store.say_if_room(&spoken));
         let mut list = vec![el("p", "now", vec![made(now)])];
         if !amount.is_empty() {
             list.push(el("p", "asked__question", vec![made(amount)]));
         }
         list.push(el("p", "", vec![made(more)]));
-        list.push(live("p", "now", move || stirring(store, stir_ms)));
+        list.push(live("p", "now", move || stirring(store, &stirred, stir_ms)));
         let name = solution.map(|solution| solution.text("name").to_ascii_lowercase());
         let keys = steps(&id, nth, nth + 1 == of, done, next);
         let title = format!("Mix {}", name.unwrap_or_default());
@@ -89,13 +92,17 @@ fn stirs_ms(solution: &Record) -> i64 {
 }
 
 /// What is left of stirring the part that went in last.
-fn stirring(store: Store, stir_ms: i64) -> String {
+fn stirring(store: Store, part: &str, stir_ms: i64) -> String {
     let since = store.watch.get();
     if since == Timestamp::default() {
         return String::new();
     }
     let left_ms = stir_ms - store.now.get().since_ms(since);
-    if left_ms > 0 { format!("Stir on: {}", text::left(left_ms)) } else { "Stirred.".to_owned() }
+    if left_ms > 0 {
+        format!("Stir {part}: {}", text::left(left_ms))
+    } else {
+        format!("{part} is stirred.")
+    }
 }
 
 /// Back by one part, and on to the next; the last one makes a solution of it.
@@ -127,9 +134,14 @@ fn steps(id: &str, nth: usize, is_last: bool, done: String, next: String) -> Vec
     vec![key("key--wet", undo, back), key_more("key--wet key--next", done, next, on)]
 }
 
+/// The name of a screen, which says so where nothing is real.
+fn titled(title: String) -> String {
+    if events::is_demo() { title + ", demo" } else { title }
+}
+
 /// What is read, and what is pressed with gloves on.
 fn wet(title: String, of: String, list: Vec<AnyView>, keys: Vec<AnyView>) -> AnyView {
-    let head = vec![el("h1", "", vec![made(title)]), el("span", "soft", vec![made(of)])];
+    let head = vec![el("h1", "", vec![made(titled(title))]), el("span", "soft", vec![made(of)])];
     let all = vec![
         el("header", "head", head),
         picture(Pic::Cylinder, "hang__pic"),
@@ -153,6 +165,8 @@ struct Part {
     next: String,
     /// How many screens there are.
     of: usize,
+    /// What went in before, and is stirred meanwhile.
+    stirred: String,
 }
 
 fn part(store: Store, solution: &Record, nth: usize) -> Option<Part> {
@@ -160,18 +174,21 @@ fn part(store: Store, solution: &Record, nth: usize) -> Option<Part> {
     let recipe = kit(solution)?.recipe(whole_ml).ok()?;
     let last = recipe.pours.len();
     let next = recipe.pours.get(nth).map(|next| format!("next: {}", next.what));
+    let before = nth.checked_sub(2).and_then(|before| recipe.pours.get(before));
+    let stirred = before.map(|pour| pour.what.clone()).unwrap_or_default();
     let part = |now: String, amount: String, more: String, done: String| {
         let next = next.unwrap_or_default();
-        Some(Part { now, amount, more, done, next, of: last + 1 })
+        Some(Part { now, amount, more, done, next, of: last + 1, stirred })
     };
     let Some(index) = nth.checked_sub(1) else {
         let mut more = String::from("Its safety data sheet goes first.");
         if recipe.pours.iter().any(|pour| pour.is_powder) {
-            more += " Powder: a mask as it says, no draught.";
+            more += " Powder: a mask as it says, no draught; pregnant or asthmatic: ask a doctor first.";
         }
         if recipe.splits_powder {
             more += " Split: grains separate, mix it whole.";
         }
+        more += beware(Bath::from_file_name(solution.text("bath")));
         let now = "Gloves, goggles, window open";
         return part(now.to_owned(), String::new(), more, "READY".to_owned());
     };
@@ -181,10 +198,10 @@ fn part(store: Store, solution: &Record, nth: usize) -> Option<Part> {
         let now = "Water to the mark".to_owned();
         return part(now, told::ml(whole_ml), more, "IT IS MIXED".to_owned());
     }
-    let (how, stir, unit) = if pour.is_powder {
-        ("Strew in slowly: ", "Stir until no grains.", " g")
+    let (how, stir, amount) = if pour.is_powder {
+        ("Pour in slowly: ", "Stir until no grains.", text::number(pour.amount) + " g")
     } else {
-        ("Pour in slowly: ", "Stir until it is clear.", " mL")
+        ("Pour in slowly: ", "Stir until it is clear.", told::ml(pour.amount))
     };
     let (how, more) = if index == 0 {
         ("First ", warmth(store, solution, pour.amount))
@@ -194,20 +211,46 @@ fn part(store: Store, solution: &Record, nth: usize) -> Option<Part> {
         (how, format!("So far {}. {stir}", told::ml(so_far_ml)))
     };
     let done = format!("{} IS IN", pour.what.to_ascii_uppercase());
-    part(how.to_owned() + &pour.what, text::number(pour.amount) + unit, more, done)
+    part(how.to_owned() + &pour.what, amount, more, done)
+}
+
+/// What the usual cautions say of a bath while it is mixed: colour developers and reversal baths
+/// sensitise, what is acid goes into water and not the other way, fixers fume where they are acid or
+/// warm, older stabilisers hold formaldehyde. As in the cautions of the primer, with their sources.
+fn beware(bath: Option<Bath>) -> &'static str {
+    match bath {
+        Some(Bath::Developer | Bath::FirstDeveloper | Bath::ColourDeveloper) => {
+            " Developer can sensitise skin for life: none on it, wet or dry."
+        }
+        Some(Bath::StopBath) => " Acid into water, never water into acid.",
+        Some(Bath::Bleach | Bath::Fixer | Bath::BleachFix) => {
+            " It fumes: never lean over it, never with acid or household bleach. Asthma: not you."
+        }
+        Some(Bath::Stabiliser) => " Older ones hold formaldehyde: do not breathe it, cap it.",
+        Some(
+            Bath::PreSoak
+            | Bath::ReversalBath
+            | Bath::PreBleach
+            | Bath::WashAid
+            | Bath::Wash
+            | Bath::Rinse
+            | Bath::WettingAgent,
+        )
+        | None => "",
+    }
 }
 
 /// How warm the first water is, and how much of it comes from which tap.
 fn warmth(store: Store, solution: &Record, ml: f64) -> String {
     let Some(celsius) = solution.number("mix_celsius") else { return String::new() };
     let vessels = store.vessels();
-    let of = |ml: f64| text::decimal((ml / 10.0).round() * 10.0, 0);
+    let of = |ml: f64| told::ml((ml / 10.0).round() * 10.0);
     let from = match blend(ml, celsius, vessels.hot_c, vessels.cold_c) {
-        Ok(water) => format!("Cold {}, hot {} mL.", of(water.cold), of(water.hot)),
+        Ok(water) => format!("Cold {}, hot {}.", of(water.cold), of(water.hot)),
         Err(_) => "Your taps cannot: see Vessels.".to_owned(),
     };
     let burns = if celsius > 45.0 || vessels.hot_c > 49.0 {
-        " It can burn: thermometer first."
+        " This water can burn. Cold first, then hot."
     } else {
         ""
     };
@@ -255,7 +298,8 @@ pub fn clip(id: String) -> AnyView {
         shown(move || !runs(), move || key("key--wet", "BACK", back)),
         key("key--wet key--next", said(says), touch),
     ];
-    let head = el("header", "head", vec![words("h1", "", "Clip test")]);
+    let title = titled("Clip test".to_owned());
+    let head = el("header", "head", vec![el("h1", "", vec![made(title)])]);
     let doing = el("div", "hang__doing", keys);
     el("main", "session hang", vec![head, picture(Pic::Reel, "hang__pic"), list, doing])
 }

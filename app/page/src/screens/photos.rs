@@ -59,11 +59,11 @@ fn told(known: &photos::Photos, listed: usize) -> String {
     let here = known.shown.len();
     #[expect(clippy::cast_precision_loss, reason = "some megabytes")]
     let size = text::decimal(known.bytes as f64 / 1e6, 1);
-    let mut told = [&text::photos::count(here), ", ", &size, " MB in this phone."].concat();
+    let mut told = [&text::photos::count(here), ", ", &size, " MB on this phone."].concat();
     if here < listed {
         told.push(' ');
         told.push_str(&text::photos::count(listed - here));
-        told.push_str(" not in this phone: read in a file with photos.");
+        told.push_str(" not on this phone: read in a file with photos.");
     }
     told
 }

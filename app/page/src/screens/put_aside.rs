@@ -1,4 +1,4 @@
-//! Rolls that were put aside: each is brought back by a tap, until it is gone.
+//! What was put aside: each is brought back by a tap, until it is gone.
 
 use std::sync::Arc;
 
@@ -8,6 +8,7 @@ use session::rolls::{KEPT_DAYS, days_left};
 
 use super::desk::{Act, Line, Press, act, desk};
 use super::rolls::{in_words, title};
+use super::trials::question;
 use crate::route::Route;
 use crate::store::Store;
 
@@ -17,23 +18,48 @@ pub fn put_aside() -> AnyView {
     desk("Put aside", &Route::Rolls, back, Arc::new(lines))
 }
 
-/// The rolls that can be brought back, and for how many days.
+/// What can be brought back, and for how many days.
 pub fn those(store: Store) -> Vec<(Record, i64)> {
     let now = store.wall_now();
     let left = |roll: &Record| Some((roll.clone(), days_left(roll, now)?));
     store.records.with(|records| {
-        records.iter().filter(|record| record.kind() == Kind::Roll).filter_map(left).collect()
+        records.iter().filter(|record| put(record.kind())).filter_map(left).collect()
     })
 }
 
-/// Brings a roll back.
+/// Whether records of a kind are ever put aside.
+fn put(kind: Kind) -> bool {
+    matches!(kind, Kind::Roll | Kind::Trial | Kind::Solution | Kind::Sheet)
+}
+
+/// What a record that was put aside is called, and what there is to say of it.
+fn called(record: &Record) -> (String, String) {
+    match record.kind() {
+        Kind::Roll => (title(record), in_words(record)),
+        Kind::Trial => ("Trial".to_owned(), question(record)),
+        Kind::Habits
+        | Kind::Run
+        | Kind::Session
+        | Kind::Sheet
+        | Kind::Solution
+        | Kind::Thermometer
+        | Kind::Vessel => (record.text("name").to_owned(), String::new()),
+    }
+}
+
+/// Brings something back.
 pub fn bring_back(id: String) -> Act {
     act(move |store| store.change_record(&id, vec![("deleted", false.into())]))
 }
 
+/// So many of something.
+pub fn counted(count: usize, what: &str) -> String {
+    format!("{count} {what}{}", if count == 1 { "" } else { "s" })
+}
+
 /// A number of days.
 pub fn in_days(days: i64) -> String {
-    if days == 1 { "1 day".to_owned() } else { format!("{days} days") }
+    counted(usize::try_from(days).unwrap_or_default(), "day")
 }
 
 fn lines(store: Store) -> Vec<Line> {
@@ -41,13 +67,13 @@ fn lines(store: Store) -> Vec<Line> {
     if those.is_empty() {
         return vec![Line::Lead("Nothing is put aside.".to_owned())];
     }
-    let rule = format!("A roll that was put aside stays here for {KEPT_DAYS} days.");
+    let rule = format!("What was put aside stays here for {KEPT_DAYS} days.");
     let mut lines = vec![Line::Quiet(rule)];
-    for (roll, left) in those {
-        lines.push(Line::Heading(title(&roll)));
-        lines.push(Line::Quiet(in_words(&roll)));
-        let says = format!("BRING {} BACK", title(&roll).to_ascii_uppercase());
-        let key = Press::new(says, bring_back(roll.id().to_owned()));
+    for (record, left) in those {
+        let (name, words) = called(&record);
+        let says = format!("BRING {} BACK", name.to_ascii_uppercase());
+        lines.extend([Line::Heading(name), Line::Quiet(words)]);
+        let key = Press::new(says, bring_back(record.id().to_owned()));
         lines.push(Line::Keys(vec![key.more(format!("{} left", in_days(left)))]));
     }
     lines

@@ -13,11 +13,13 @@ use session::timestamp::Timestamp;
 use super::desk::{Desk, Line, Press, act, handed, print, to};
 use super::put_aside::{bring_back, in_days};
 use super::rolls::{in_words, sheet_name, title};
+use super::trials::question;
+use super::write_up::add_rolls;
 use super::{photos, run_chart, seen};
 use crate::browser::events;
 use crate::route::Route;
 use crate::store::{OpenRun, Store};
-use crate::text;
+use crate::text::{self, shelf as told};
 
 /// One roll, or one run.
 #[component]
@@ -52,7 +54,10 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
             lines.extend(photos::on(store, roll));
             lines.extend(marks(roll));
         }
-        (None, Some(open)) => lines.push(add_roll(open)),
+        (None, Some(open)) => {
+            lines.push(Line::Heading("Which roll was it?".to_owned()));
+            lines.extend(add_rolls(store, open.record.id()));
+        }
         (None, None) => {}
     }
     if let Some(open) = &run {
@@ -68,9 +73,13 @@ fn told(roll: &Record) -> Vec<Line> {
     if !words.is_empty() {
         lines.push(Line::Quiet(words));
     }
-    for (name, field) in
-        [("Came out", "judgement"), ("Next time", "next_time"), ("Filed as", "filed_as")]
-    {
+    for (name, field) in [
+        ("Out of the camera", "exposed_on"),
+        ("Came out", "judgement"),
+        ("Density", "density"),
+        ("Next time", "next_time"),
+        ("Filed as", "filed_as"),
+    ] {
         if !roll.text(field).is_empty() {
             lines.push(Line::Quiet(format!("{name}: {}", roll.text(field))));
         }
@@ -110,6 +119,16 @@ fn head(store: Store, roll: &Record) -> Vec<Line> {
         print(),
     ]));
     lines.extend(seen::on(store, roll));
+    for trial in store.records_of(Kind::Trial) {
+        if trial.list("rolls").iter().any(|id| id.as_str() == Some(roll.id())) {
+            lines.push(Line::Row {
+                label: "Trial".to_owned(),
+                value: question(&trial),
+                more: String::new(),
+                act: to(Route::Trial(trial.id().to_owned())),
+            });
+        }
+    }
     lines
 }
 
@@ -163,6 +182,7 @@ pub fn timeline(store: Store, open: &OpenRun) -> Vec<Line> {
         Line::Table(head, rows),
     ];
     lines.extend(amounts(store, run).map(Line::Quiet));
+    lines.extend(solutions(store, open).into_iter().map(|(_, said)| Line::Quiet(said)));
     lines.extend(run_chart::of(run));
     lines.extend([Line::Heading("Readings and faults".to_owned())]);
     lines.extend(notes.into_iter().map(Line::Quiet));
@@ -192,9 +212,22 @@ pub fn amounts(store: Store, run: &Run) -> Option<String> {
     let unit = text::unit();
     let mean = text::degrees(Celsius::new(known.course.mean_c));
     Some(format!(
-        "Estimate: the developer amounts to {equivalent} at {} {unit}; its mean was {mean} {unit}, {from}.",
+        "Estimate: it developed as much as {equivalent} at {} {unit}; its mean was {mean} {unit}, {from}.",
         text::degrees(aim)
     ))
+}
+
+/// The solutions of a run as they stood before it: what each is used as, and a sentence.
+pub fn solutions(store: Store, open: &OpenRun) -> Vec<(String, String)> {
+    let Some(began) = open.run.started_at() else { return Vec::new() };
+    let said = |solution: Record| {
+        let standing = store.standing_at(&solution, began);
+        let (age, rolls) = (told::age(&standing, began), told::rolls(&solution, &standing));
+        let name = solution.text("name").to_owned();
+        let said = format!("{name}: {age}, {rolls} before.");
+        (name, said)
+    };
+    open.poured(store).into_iter().map(said).collect()
 }
 
 fn line(at: Timestamp, words: String) -> String {
@@ -251,16 +284,6 @@ fn marks(roll: &Record) -> Vec<Line> {
     let aside = act(move |store| store.change_record(&id, vec![("deleted", true.into())]));
     lines.push(Line::Keys(vec![Press::new("PUT ASIDE", aside).more("it can be undone")]));
     lines
-}
-
-fn add_roll(open: &OpenRun) -> Line {
-    let run = open.record.id().to_owned();
-    let add = act(move |store| {
-        let id = store.new_id();
-        store.write_roll(&id, vec![("run", run.clone().into())]);
-        store.go(Route::RollEdit(id));
-    });
-    Line::Keys(vec![Press::new("WRITE DOWN ITS ROLL", add)])
 }
 
 /// The run as a file.

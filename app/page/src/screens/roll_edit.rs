@@ -61,8 +61,8 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
     ];
     lines.extend(own_format(id, roll.as_ref()));
     lines.extend([
-        number("Speed on the box, ISO", "box_iso"),
-        number("Exposed at, ISO", "rated_iso"),
+        number("Box speed, ISO", "box_iso"),
+        number("Rated, ISO", "rated_iso"),
         push(id, roll.as_ref().map_or("", pushed)),
         words("Camera", "", "camera", Typing::Words),
         words("Lens", "", "lens", Typing::Words),

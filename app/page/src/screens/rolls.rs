@@ -82,7 +82,7 @@ fn lines(store: Store) -> Vec<Line> {
         }
         if lines.len() == 1 {
             lines.push(Line::Lead("No run has been kept yet.".to_owned()));
-            lines.push(Line::Quiet("A run is kept here as it happens, tap by tap.".to_owned()));
+            lines.push(Line::Quiet("A run is kept here as it happens.".to_owned()));
         }
         lines.extend(kept.iter().flat_map(unreadable));
     });
@@ -90,7 +90,7 @@ fn lines(store: Store) -> Vec<Line> {
     if aside > 0 {
         lines.push(Line::Row {
             label: "Put aside".to_owned(),
-            value: if aside == 1 { "1 roll".to_owned() } else { format!("{aside} rolls") },
+            value: put_aside::counted(aside, "thing"),
             more: String::new(),
             act: to(Route::PutAside),
         });

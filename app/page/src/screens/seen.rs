@@ -29,7 +29,7 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
         return vec![Line::Lead("There is no such roll here.".to_owned())];
     };
     let keyed = write(|store, typed| store.finding.faults.set(typed.to_owned()));
-    let about = "such as clear, streaks, cast; then tap what it is";
+    let about = "such as clear, streaks, cast; then touch what it is";
     let typed = store.finding.faults.get_untracked();
     vec![
         Line::Lead(title(&roll)),

@@ -27,7 +27,7 @@ pub fn Settings() -> impl IntoView {
 fn lines(store: Store) -> Vec<Line> {
     let habits = store.habits.get();
     let known = store.sheet(&habits.sheet);
-    let mut lines = vec![Line::Quiet("Kept, and frozen into each run as it begins.".to_owned())];
+    let mut lines = vec![Line::Quiet("A run goes by what stands here as it begins.".to_owned())];
     lines.push(Line::Row {
         label: "Sheet".to_owned(),
         value: known.sheet.name.to_string(),
@@ -125,10 +125,10 @@ fn optional(habits: &Habits, sheet: &Sheet) -> Vec<Line> {
 
 fn yours(habits: &Habits) -> Vec<Line> {
     vec![
-        Line::Heading("Yours".to_owned()),
+        Line::Heading("Habits".to_owned()),
         choose(
             "The clock starts",
-            "to pour in, unless the sheet says",
+            "pouring in; the sheet goes first",
             habits.convention,
             &[
                 (Convention::AsYouBegin, "as you begin"),

@@ -201,7 +201,7 @@ impl Edit {
                 |known, value| known.drain = value,
             ),
             self.choose(
-                "Moved by",
+                "Agitation",
                 known.method,
                 &[
                     (Method::Inversion, "inversion"),
@@ -229,7 +229,7 @@ impl Edit {
         };
         [
             self.number(
-                "Add for each roll before".to_owned(),
+                "Add for each roll".to_owned(),
                 "s",
                 addition.map(|addition| addition.seconds),
                 set(|addition, value| addition.seconds = value),

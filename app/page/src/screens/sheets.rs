@@ -75,7 +75,7 @@ fn page(store: Store, key: &str) -> Vec<Line> {
     lines.extend(store.record(key).iter().flat_map(conflicts));
     let head = ["Step", "time", text::unit()].map(str::to_owned).to_vec();
     lines.push(Line::Table(head, known.sheet.steps.iter().map(row).collect()));
-    lines.push(Line::Heading("How it is moved, and the sources".to_owned()));
+    lines.push(Line::Heading("Agitation, and the sources".to_owned()));
     lines.extend(known.sheet.steps.iter().map(rhythm).map(Line::Quiet));
     lines.extend(rules(&known).into_iter().map(Line::Quiet));
     lines.extend(confirm(&known));
@@ -108,8 +108,7 @@ fn row(step: &Step) -> Vec<String> {
         step.band.aim.map_or(band.clone(), |aim| format!("{} ({band})", text::short_degrees(aim)));
     let optional = match step.choice {
         Choice::Always => "",
-        Choice::OptionalOn | Choice::OptionalOff => ", optional",
-        Choice::Asked => ", asked",
+        Choice::OptionalOn | Choice::OptionalOff | Choice::Asked => ", optional",
     };
     vec![format!("{}{optional}", text::bath(step.bath)), time, aim]
 }
@@ -150,7 +149,7 @@ fn rules(known: &Known) -> Vec<String> {
         Drain::Inside => "Times include pouring out.",
         Drain::Outside => "Times do not include pouring out.",
     };
-    let mut rules = vec![format!("{clock} {drain} Moved by {}.", known.method.file_name())];
+    let mut rules = vec![format!("{clock} {drain} Agitation: {}.", known.method.file_name())];
     rules.extend(known.addition.map(|addition| {
         let [seconds, ml] =
             [addition.seconds, addition.per_ml].map(|value| text::decimal(value, 0));

@@ -123,36 +123,37 @@ pub fn keys(store: Store, solution: &Record) -> Vec<Line> {
         let id = id.clone();
         Press::new(says, act(move |store| store.note_done(&id, done, None)))
     };
-    let mixed = key("MIXED ANEW", Done::Mixed).more("or noted by mistake").so(true);
+    let mixed = key("MIXED ANEW", Done::Mixed).more("if noted by mistake").so(true);
     let blocked = session::notebook::solutions::blocked(solution).is_some();
     let anew = blocked.then(|| Line::Keys(vec![mixed]));
     let three = vec![
         key("Looked at", Done::LookedAt),
         key("Suspect", Done::Suspect),
-        key("Discard", Done::Discarded),
+        key("Discarded", Done::Discarded),
     ];
     anew.into_iter().chain([Line::Keys(three)]).collect()
 }
 
-/// The developer on the Shelf, for the Bench; else what was mixed last. Empty: nothing is there.
-pub fn on_the_bench(store: Store) -> String {
+/// The solutions that the next run would pour, for the Bench, each with the gravest caution.
+pub fn on_the_bench(store: Store) -> Vec<String> {
     let plan = store.next_plan();
-    let first = plan.steps.iter().find_map(|step| store.in_use(step.bath));
-    first.map_or_else(String::new, |solution| {
+    let used = plan.steps.iter().filter_map(|step| store.in_use(step.bath));
+    let said = used.map(|solution| {
         let (value, more) = in_short(store, &solution);
-        format!("{} {value}, {more}", solution.text("name"))
-    })
+        let caution = cautions(store, &solution, 0.0).into_iter().next();
+        let caution = caution.map(|caution| [". ", &caution].concat()).unwrap_or_default();
+        format!("{} {value}, {more}{caution}", solution.text("name"))
+    });
+    let mut all: Vec<String> = said.collect();
+    all.dedup();
+    all
 }
 
-/// For Lay out: which solutions are poured, whether they and the tank suffice, and another time for a
-/// worn developer. Nothing if nothing is on the Shelf.
+/// For Lay out: which solutions are poured, and another time for a worn developer. Nothing if nothing is on the Shelf.
 pub fn poured_next() -> AnyView {
     let store = store();
     anew(move || {
         let plan = store.next_plan();
-        let rolls: Vec<Record> =
-            store.ticked.get().iter().filter_map(|id| store.record(id)).collect();
-        let least_ml = least_ml(rolls.iter());
         let (mut rows, mut notes) = (Vec::new(), Vec::new());
         for solution in store.records_of(Kind::Solution) {
             let bath = Bath::from_file_name(solution.text("bath"));
@@ -166,7 +167,7 @@ pub fn poured_next() -> AnyView {
             let so = used.id() == solution.id();
             if so {
                 let name = solution.text("name");
-                let cautions = cautions(store, &solution, least_ml).into_iter();
+                let cautions = cautions(store, &solution, 0.0).into_iter();
                 notes.extend(cautions.map(|caution| note(format!("{name}: {caution}"))));
             }
             rows.push(row(store, solution, so));
@@ -174,18 +175,42 @@ pub fn poured_next() -> AnyView {
         if rows.is_empty() {
             return ().into_any();
         }
-        if least_ml > 0.0 {
-            notes.push(note(format!(
-                "These reels need about {}; the figure on the tank goes first.",
-                told::ml(least_ml)
-            )));
-        }
         if let Some((index, next_ms)) = store.worn(&plan) {
             let kept_ms = plan.steps.get(index).map_or(0, |step| step.time_ms);
             notes.extend(longer(store, kept_ms, next_ms));
         }
         let head = words("h2", "label", "Poured from the Shelf");
         all(vec![head, el("div", "ready", rows), all(notes)])
+    })
+}
+
+/// For Lay out, under the rolls that are ticked: how much their reels need, and whether the tank and
+/// the bottles hold that.
+pub fn reels_need() -> AnyView {
+    let store = store();
+    anew(move || {
+        let ticked = store.ticked.get();
+        let rolls: Vec<Record> = ticked.iter().filter_map(|id| store.record(id)).collect();
+        let least_ml = least_ml(rolls.iter());
+        if least_ml <= 0.0 {
+            return ().into_any();
+        }
+        let holds_ml = store.vessels().tank_l * 1000.0;
+        let holds = if holds_ml < least_ml {
+            format!("; your tank holds {}: too many for it", told::ml(holds_ml))
+        } else {
+            String::new()
+        };
+        let need = told::ml(least_ml);
+        let mut notes = vec![note(format!(
+            "These reels need about {need}{holds}. The figure on the tank goes first."
+        ))];
+        let plan = store.next_plan();
+        for solution in plan.steps.iter().filter_map(|step| store.in_use(step.bath)) {
+            let little = told::too_little(&store.standing(&solution), least_ml);
+            notes.extend(little.map(|said| note(format!("{}: {said}", solution.text("name")))));
+        }
+        all(notes)
     })
 }
 

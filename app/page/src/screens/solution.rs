@@ -37,13 +37,13 @@ const LEAFLET: [Number; 3] = [
     },
     Number {
         name: "Keeps",
-        about: "often 28 to 56, half of that part full",
+        about: "often 28 to 56, half that, part full",
         unit: "days",
         field: "shelf_days",
         most: 10_000.0,
     },
     Number {
-        name: "Longer for each roll",
+        name: "Add for each roll",
         about: "often 2 % of the time in a litre",
         unit: "s",
         field: "add_s",
@@ -80,7 +80,7 @@ const KIT: [Number; 3] = [
 /// One solution.
 pub fn solution(id: String) -> AnyView {
     let lines = Arc::new(move |store| lines(store, &id));
-    at_the_shelf("Solution", ("All bottles", Route::Shelf), lines)
+    at_the_shelf("Solution", ("All solutions", Route::Shelf), lines)
 }
 
 fn lines(store: Store, id: &str) -> Vec<Line> {
@@ -97,7 +97,7 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
         lines.extend(wear(&solution, &standing));
         if standing.rolls > 0.0 {
             lines.push(Line::Quiet(format!(
-                "{} cm² of film went through: {} rolls of 516 cm². Films without a format count as 135-36.",
+                "{} cm² of film went through: {} rolls of 516 cm². Rolls without a format count as 135-36.",
             text::decimal(standing.area_cm2, 0),
                 text::number(standing.area_cm2 / process_model::film::TRADE_ROLL.get())
             )));
@@ -105,11 +105,20 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
         lines.extend(cautions(store, &solution, 0.0).into_iter().map(Line::Quiet));
         lines.extend(keys(store, &solution));
         lines.push(top_up(id));
+        lines.push(looked(id));
     }
     lines.push(Line::Heading("As its leaflet says".to_owned()));
     lines.push(name(id, solution.text("name")));
     lines.extend(LEAFLET.iter().map(|number| field(&solution, number)));
     lines.extend(recipe(store, &solution));
+    lines.push(Line::Keys(doing(&solution, is_mixed)));
+    lines.extend(history(&solution));
+    lines
+}
+
+/// What can be done with it that takes more than a tap.
+fn doing(solution: &Record, is_mixed: bool) -> Vec<Press> {
+    let id = solution.id();
     let mut doing = Vec::new();
     if is_mixed {
         doing.push(Press::new("LABEL", to(Route::Label(id.to_owned()))).more("copy, print"));
@@ -117,6 +126,17 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
     let bath = Bath::from_file_name(solution.text("bath"));
     if matches!(bath, Some(Bath::Fixer | Bath::BleachFix)) {
         doing.push(Press::new("CLIP TEST", to(Route::Clip(id.to_owned()))).more("does it clear?"));
+    }
+    if is_mixed {
+        let found = session::rolls::found_by(solution);
+        let rolls = act(move |store| {
+            store.finding.rolls.set(found.clone());
+            store.go(Route::Rolls);
+        });
+        doing.push(Press::new("ITS ROLLS", rolls));
+        let blocked = id.to_owned();
+        let block = act(move |store: Store| store.note_done(&blocked, Done::Blocked, None));
+        doing.push(Press::new("BLOCK", block).more("never poured again"));
     }
     if !is_mixed {
         let gone = id.to_owned();
@@ -126,9 +146,7 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
         });
         doing.push(Press::new("PUT ASIDE", aside));
     }
-    lines.push(Line::Keys(doing));
-    lines.extend(history(&solution));
-    lines
+    doing
 }
 
 fn name(id: &str, value: &str) -> Line {
@@ -184,6 +202,18 @@ fn top_up(id: &str) -> Line {
         Ok(())
     });
     typed_number(&number, None, take)
+}
+
+/// What somebody sees or smells of it, in their words.
+fn looked(id: &str) -> Line {
+    let id = id.to_owned();
+    let keep = write(move |store: Store, typed| {
+        let note = typed.trim().to_owned();
+        if !note.is_empty() {
+            store.note_deed(&id, &Deed { note, ..Deed::new(store.wall_now(), Done::LookedAt) });
+        }
+    });
+    super::desk::field("What you saw", "kept with the day", Typing::Words, "", keep)
 }
 
 /// How it is mixed: copied from the kit's leaflet once, scaled to what is made.
@@ -329,7 +359,11 @@ fn history(solution: &Record) -> Vec<Line> {
     if lines.is_empty() {
         return lines;
     }
-    std::iter::once(Line::Heading("What was done with it".to_owned())).chain(lines).collect()
+    let id = solution.id().to_owned();
+    let back = act(move |store: Store| store.take_back(&id));
+    let back = Press::new("TAKE BACK", back).more("the latest of these");
+    let head = Line::Heading("What was done with it".to_owned());
+    std::iter::once(head).chain(lines).chain([Line::Keys(vec![back])]).collect()
 }
 
 /// What is written on the bottle.
@@ -340,7 +374,8 @@ pub fn label(id: String) -> AnyView {
         let standing = store.standing(&solution);
         let day = standing.mixed_at.map(|at| events::date(at.milliseconds()));
         let volume = told::ml(standing.mixed_ml);
-        let text = mixing::label(solution.text("name"), &volume, &day.unwrap_or_default());
+        let rolls = text::number(standing.rolls);
+        let text = mixing::label(solution.text("name"), &volume, &day.unwrap_or_default(), &rolls);
         let copied = text.clone();
         let mut lines = vec![
             Line::Raw(text),

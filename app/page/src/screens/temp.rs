@@ -41,8 +41,7 @@ fn head() -> AnyView {
                 .or_else(|| open.as_ref().and_then(|open| reading::expected(&open.run, place))),
         };
         range.map_or_else(String::new, |(least, most)| {
-            let words = if least == most { "expect" } else { "in" };
-            format!("{words} {}", text::range(least, most))
+            format!("expect {}", text::range(least, most))
         })
     };
     let all = vec![

@@ -45,7 +45,7 @@ fn all(store: Store) -> Vec<Line> {
     if trials.is_empty() {
         lines.push(Line::Lead("No trial yet.".to_owned()));
         lines.push(Line::Quiet(
-            "A question to rolls that differ in one thing, looked at again after months or years."
+            "A question on rolls that differ in one thing, looked at again after months or years."
                 .to_owned(),
         ));
     }
@@ -126,7 +126,7 @@ fn looks(store: Store, trial: &Record) -> Vec<Line> {
         let left = days.iter().filter(|other| other.as_str() != Some(&day)).cloned().collect();
         lines.push(Line::Tick {
             label: day,
-            value: "touch to take away".to_owned(),
+            value: "touch to remove".to_owned(),
             so: true,
             act: change(trial, "look_again_on", Value::Array(left)),
         });

@@ -185,6 +185,13 @@ fn tank(known: &Known) -> Vec<Line> {
             (10.0, 10_000.0),
             |store, ml| store.change_vessel("tank", None, vec![("least_ml", ml.into())]),
         ),
+        number(
+            "Stays in it, each roll".to_owned(),
+            "mL",
+            known.carry_over_ml,
+            (0.0, 200.0),
+            |store, ml| store.change_vessel("tank", None, vec![("carry_over_ml", ml.into())]),
+        ),
         choice(
             ("Made of", ""),
             vec![
@@ -265,7 +272,7 @@ fn learned(known: &Known) -> String {
     let bottles = known.bottles.iter().filter_map(|bottle| {
         let minutes = process_model::advice::minutes(bottle.ln_tau10?.mean);
         Some(format!(
-            "{} closes two thirds of a gap in about {} min",
+            "{} gets two thirds of the way in about {} min",
             text::bath(bottle.bath),
             text::decimal(minutes, 0)
         ))

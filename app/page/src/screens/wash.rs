@@ -48,7 +48,7 @@ pub fn Wash() -> impl IntoView {
         live("span", "wash__water", move || step().1),
         el("span", "wash__fill", vec![changing(fill)]),
     ];
-    let name = Signal::stored("Wash, passed".to_owned());
+    let name = Signal::stored("Wash, so far".to_owned());
     let all = vec![
         el("header", "run__where", head),
         moment(),
@@ -97,8 +97,10 @@ fn ask(wash: &Washing) -> String {
 }
 
 fn left_over(wash: &Washing) -> String {
-    wash.left_over_one_in
-        .map_or_else(|| "first fill".to_owned(), |one_in| format!("left over 1/{one_in}, estimate"))
+    wash.left_over_one_in.map_or_else(
+        || "first fill".to_owned(),
+        |one_in| format!("carry-over 1/{one_in}, estimate"),
+    )
 }
 
 /// The rule with the sheet's mark and the person's own.

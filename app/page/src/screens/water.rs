@@ -86,10 +86,7 @@ pub fn bottle(place: Place) -> AnyView {
     let lift_label = said(move || if is_out() { "PUT IT BACK" } else { "LIFT IT OUT" }.to_owned());
     let the_last = said(move || format!("the {}", value()));
     let doing = vec![
-        shown(
-            move || last().is_some(),
-            move || key_more("key--wet", "TAKE AWAY", the_last, forget),
-        ),
+        shown(move || last().is_some(), move || key_more("key--wet", "REMOVE", the_last, forget)),
         shown(move || is_bottle, move || key("key--wet", lift_label, lift)),
         key("key--wet", "BACK", on_press(Store::close_overlay)),
         key("key--wet key--next", "MEASURE", measure),

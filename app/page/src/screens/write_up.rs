@@ -3,13 +3,14 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use session::notebook::Kind;
+use session::notebook::{Kind, Record, Value};
 
 use super::desk::{Desk, Line, Press, Typing, act, field, handed, to, write};
 use super::roll::timeline;
-use super::rolls::{in_words, title};
+use super::rolls::{in_words, title, waiting};
 use crate::route::Route;
 use crate::store::Store;
+use crate::text::shelf as told;
 
 /// What is written down after a run.
 #[component]
@@ -21,9 +22,12 @@ pub fn WriteUp(
     view! { <Desk title="Write-up" here=Route::Rolls back=None lines /> }
 }
 
+/// So many of the rolls that wait are offered, the oldest first.
+const OFFERED: usize = 12;
+
 /// What is left to do at the sink (common practice, no source).
 const CLEAN_UP: [&str; 6] = [
-    "Caps on, each on its own bottle.",
+    "Gloves on. Caps on, each on its own bottle.",
     "Rinse tank, lid, funnel, cylinder and thermometer.",
     "Reels stand open to dry: film sticks on a wet one.",
     "Write on each bottle how many rolls it has done.",
@@ -50,21 +54,39 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
         more: String::new(),
         act: to(Route::RollEdit(roll.id().to_owned())),
     }));
-    let run = id.to_owned();
-    let add = act(move |store| {
-        let id = store.new_id();
-        store.write_roll(&id, vec![("run", run.clone().into())]);
-        store.go(Route::RollEdit(id));
-    });
-    lines.push(Line::Keys(vec![Press::new("ADD A ROLL", add).more("that was in it")]));
+    lines.extend(add_rolls(store, id));
     lines.push(Line::Heading("Clean up".to_owned()));
     lines.extend(CLEAN_UP.map(|what| Line::Quiet(what.to_owned())));
+    for solution in open.poured(store) {
+        let rolls = told::rolls(&solution, &store.standing(&solution));
+        lines.push(Line::Quiet(format!("On {}: {rolls}.", solution.text("name"))));
+    }
     lines.extend(timeline(store, &open));
     lines.push(Line::Keys(vec![
         Press::new("SAVE A FILE", act(Store::save_notebook)).more("of the whole notebook"),
         Press::new("DONE", to(Route::Bench)).so(true),
     ]));
     lines.extend(handed(store));
+    lines
+}
+
+/// A new roll that was in this tank, and those that wait: touched, they were in it.
+pub fn add_rolls(store: Store, run: &str) -> Vec<Line> {
+    let new = run.to_owned();
+    let add = act(move |store| {
+        let id = store.new_id();
+        store.write_roll(&id, vec![("run", new.clone().into())]);
+        store.go(Route::RollEdit(id));
+    });
+    let mut lines = vec![Line::Keys(vec![Press::new("ADD A ROLL", add).more("that was in it")])];
+    let tick = |roll: &Record, so: bool| {
+        let (id, run) = (roll.id().to_owned(), if so { Value::Null } else { run.into() });
+        let act = act(move |store| store.change_record(&id, vec![("run", run.clone())]));
+        Line::Tick { label: title(roll) + " was in it", value: in_words(roll), so, act }
+    };
+    let rolls = store.records_of(Kind::Roll);
+    lines.extend(rolls.iter().filter(|roll| roll.text("run") == run).map(|roll| tick(roll, true)));
+    lines.extend(waiting(store).iter().take(OFFERED).map(|roll| tick(roll, false)));
     lines
 }
 

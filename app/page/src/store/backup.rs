@@ -218,15 +218,20 @@ impl Store {
         self.ports.with_value(all).await.unwrap_or_default()
     }
 
-    /// How many runs have been kept since a file was saved.
-    pub fn unsaved_runs(self) -> usize {
+    /// How many sessions have run since a file was saved.
+    pub fn unsaved_sessions(self) -> usize {
         let saved = self.file_saved.get();
         self.kept.with(|kept| {
-            let since = |run: &&KeptRun| match run {
-                KeptRun::Readable(open) => open.run.started_at() > saved,
-                KeptRun::Unreadable { .. } => false,
-            };
-            kept.iter().filter(since).count()
+            let mut sessions: Vec<&str> = Vec::new();
+            for run in kept {
+                if let KeptRun::Readable(open) = run
+                    && open.run.started_at() > saved
+                    && !sessions.contains(&open.record.record.text("session"))
+                {
+                    sessions.push(open.record.record.text("session"));
+                }
+            }
+            sessions.len()
         })
     }
 }
@@ -234,9 +239,9 @@ impl Store {
 /// What became of a file.
 pub(super) fn said(handed: Handed) -> &'static str {
     match handed {
-        Handed::Shared => "Handed over. Look that it arrived.",
+        Handed::Shared => "Handed over. See that it arrived.",
         Handed::Saved => "Saved, read back, and the same.",
-        Handed::Downloaded => "Downloaded. Look that it is there.",
+        Handed::Downloaded => "Downloaded. See that it is there.",
         Handed::Nowhere => "Not saved.",
         Handed::Failed => "Not saved: the file is not what it should be. Try another place.",
     }

@@ -125,7 +125,7 @@ impl Store {
     /// What outside the screens goes by habits.
     pub(super) fn follow_habits(self) {
         self.habits.with_untracked(|habits| {
-            crate::text::set_scale(habits.scale);
+            crate::text::set_units(habits.scale, habits.volumes);
             self.ports.with_value(|ports| ports.voice.tune(habits.pace, &habits.voice));
         });
     }

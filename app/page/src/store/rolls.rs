@@ -129,9 +129,13 @@ impl Store {
         if !self.cautions_read.get() {
             return Route::LayOut(0);
         }
-        // The longer time of a worn developer is offered where things are laid out.
-        let is_worn = self.worn(&self.next_plan()).is_some();
-        if is_worn { Route::LayOut(1) } else { Route::Tempering }
+        // The longer time of a worn developer is offered where things are laid out, and a suspect
+        // solution is named there.
+        let plan = self.next_plan();
+        let is_suspect = plan.steps.iter().filter_map(|step| self.in_use(step.bath));
+        let is_suspect = is_suspect.into_iter().any(|used| self.standing(&used).suspect.is_some());
+        let asks = is_suspect || self.worn(&plan).is_some();
+        if asks { Route::LayOut(1) } else { Route::Tempering }
     }
 
     /// Does so for one who asked from outside of the page, by its address.

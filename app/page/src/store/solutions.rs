@@ -80,8 +80,11 @@ impl Store {
     pub fn standing_at(self, solution: &Record, until: Timestamp) -> Standing {
         let records = self.records.read();
         let kept = self.kept.read();
+        let lost_ml = self.vessels().carry_over_ml;
         let film = |kept: &KeptRun| match kept {
-            KeptRun::Readable(open) => shelf::film_of(solution, &open.record, &open.run, &records),
+            KeptRun::Readable(open) => {
+                shelf::film_of(solution, &open.record, &open.run, &records, lost_ml)
+            }
             KeptRun::Unreadable { .. } => None,
         };
         let films: Vec<_> = kept.iter().filter_map(film).collect();

@@ -100,8 +100,8 @@ impl Store {
         // A little more than the tank holds: some is spilled, some is measured.
         let millilitres = (vessels.tank_l * 1.2 * 20.0).ceil() * 50.0;
         let blend = water::blend(millilitres, target_c, vessels.hot_c, vessels.cold_c).ok()?;
-        let of = |ml: f64| text::decimal((ml / 10.0).round() * 10.0, 0);
-        Some(format!("About {} mL hot, {} mL cold.", of(blend.hot), of(blend.cold)))
+        let of = |ml: f64| text::volume((ml / 10.0).round() * 10.0);
+        Some(format!("About {} hot, {} cold.", of(blend.hot), of(blend.cold)))
     }
 
     /// About how many minutes in a hot or a cold tub bring a bottle into its band. Estimate.
@@ -292,7 +292,7 @@ impl Store {
             Some(step.direction != Direction::Exact && celsius < step.band.0)
         });
         if is_cool == Some(true) {
-            return self.say_if_room("Cool. Take longer, never shorter.");
+            return self.say_if_room("Too cool: longer, never shorter.");
         }
         self.offer_time();
     }

@@ -18,7 +18,7 @@ pub fn left_out(left_out: usize) -> String {
 /// Why a picture cannot be taken.
 pub fn error(error: PhotoError) -> &'static str {
     match error {
-        PhotoError::Unreadable => "this is no picture that this browser can read",
+        PhotoError::Unreadable => "this browser cannot read this picture",
         PhotoError::TooLarge => "this picture is too large for this phone",
     }
 }

@@ -3,9 +3,10 @@
 use process_model::sheet::Bath;
 use session::notebook::solutions::Done;
 use session::notebook::{Named, Record};
-use session::shelf::{LOST_ML, Standing};
+use session::shelf::Standing;
 use session::timestamp::Timestamp;
 
+pub use super::volume as ml;
 use super::{decimal, nearest, number};
 use crate::browser::events::date;
 
@@ -23,9 +24,9 @@ fn usually_keeps_days(bath: Option<Bath>) -> f64 {
     }
 }
 
-/// Millilitres, to the tenth where there is one.
-pub fn ml(ml: f64) -> String {
-    number(ml) + " mL"
+/// Whether a solution follows another and not water, by the sheets that are shipped.
+fn is_spoilt_by_the_bath_before(bath: Option<Bath>) -> bool {
+    matches!(bath, Some(Bath::StopBath | Bath::Bleach | Bath::Fixer | Bath::BleachFix))
 }
 
 /// How old a solution is.
@@ -64,6 +65,13 @@ pub fn done(done: Done) -> &'static str {
     }
 }
 
+/// That less is left than reels need, where it is so.
+pub fn too_little(standing: &Standing, least_ml: f64) -> Option<String> {
+    let is_little = standing.mixed_at.is_some() && !standing.covers(least_ml);
+    let left = ml(standing.left_ml.round());
+    is_little.then(|| format!("About {left} left, estimate; the reels need {}.", ml(least_ml)))
+}
+
 /// What to beware of, the gravest first.
 pub fn cautions(
     solution: &Record,
@@ -94,22 +102,16 @@ pub fn cautions(
         ));
     }
     if solution.number("capacity_rolls").is_some_and(|most| standing.rolls >= most) {
-        all.push("As many rolls are through as its leaflet gives.".to_owned());
+        all.push("It has done all the rolls its leaflet gives.".to_owned());
     }
-    if standing.mixed_at.is_some() && !standing.covers(least_ml) {
-        all.push(format!(
-            "About {} left, estimate; the reels need {}.",
-            ml(standing.left_ml.round()),
-            ml(least_ml)
-        ));
-    }
+    all.extend(too_little(standing, least_ml));
     let share = standing.of_the_bath_before(false);
-    if solution.text("bath") == Bath::BleachFix.file_name() && share >= 0.05 {
+    if is_spoilt_by_the_bath_before(bath) && share >= 0.05 {
         all.push(format!(
-            "About {} % of it is developer by now, {} % with a rinse between: estimate, {} a roll.",
+            "About {} % of it is the bath before it by now, {} % with a rinse between: estimate, {} a roll.",
             decimal(share * 100.0, 0),
             decimal(standing.of_the_bath_before(true) * 100.0, 0),
-            ml(LOST_ML)
+            ml(standing.lost_ml / standing.rolls.max(1.0))
         ));
     }
     if standing.clears_s.is_some_and(|(first, last)| last >= 2.0 * first) {

@@ -70,19 +70,19 @@ pub fn next(evening: &Evening, now: Timestamp) -> (String, String) {
         }
         Next::Swap { round, tap_c } => (format!("SWAP {} L", halves(round.add_l)), tap(tap_c)),
         Next::Lift { bottle } => {
-            (format!("LIFT OUT {}", named(bottle)), "it is there: beside the tub".to_owned())
+            (format!("LIFT OUT {}", named(bottle)), "ready: stand it by the tub".to_owned())
         }
         Next::Wait { until_s, node } => {
             let at = hour_minute(after(evening.began, until_s));
             (
-                format!("NOTHING TO {at}"),
+                format!("FREE UNTIL {at}"),
                 format!("then {}", name(evening.place_of(node)).to_ascii_lowercase()),
             )
         }
         Next::CannotGetThere { bottle } => (
             "OTHER WATER".to_owned(),
             format!(
-                "{}: this tub is too weak",
+                "{}: taps cannot reach it",
                 name(evening.place_of(bottle)).to_ascii_lowercase()
             ),
         ),
@@ -103,7 +103,10 @@ pub fn next_aloud(evening: &Evening) -> Option<String> {
             Some(format!("Set the circulator to {to}, then read the tub."))
         }
         Next::Swap { round, .. } => {
-            Some(format!("Swap about {} litres. Thermometer before hands.", halves(round.add_l)))
+            let how = if round.drain_l < 0.25 { "Add" } else { "Swap" };
+            let litres = halves(round.add_l);
+            let unit = if litres == "1" { "litre" } else { "litres" };
+            Some(format!("{how} about {litres} {unit}. Thermometer before hands."))
         }
         Next::Lift { bottle } => Some(format!("Lift out the {}.", named(bottle))),
         Next::Ready => Some("Ready for the dark.".to_owned()),
@@ -146,9 +149,9 @@ fn rinses(evening: &Evening, node: usize) -> bool {
 fn tap(celsius: f64) -> String {
     let degrees = short_degrees(Celsius::new(celsius.round()));
     if celsius > 43.0 {
-        format!("{degrees}: burns. Thermometer first")
+        format!("at {degrees}: thermometer before hands")
     } else {
-        format!("of {degrees}")
+        format!("at {degrees}")
     }
 }
 
@@ -171,6 +174,6 @@ pub fn after(at: Timestamp, seconds: f64) -> Timestamp {
 pub fn age(ms: i64) -> String {
     match ms / 60_000 {
         ..=0 => "just now".to_owned(),
-        minutes => format!("{minutes} min"),
+        minutes => format!("{minutes} min ago"),
     }
 }

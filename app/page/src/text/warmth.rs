@@ -2,17 +2,33 @@
 
 use std::cell::Cell;
 
+use process_model::mixing::ML_PER_US_FL_OZ;
 use process_model::quantity::{Celsius, Kelvins};
-use session::habits::Scale;
+use session::habits::{Scale, Volumes};
 
 thread_local! {
     /// The scale on which temperatures are shown. Changed on one screen only, on which none stands.
     static SCALE: Cell<Scale> = const { Cell::new(Scale::Celsius) };
+    /// In what volumes are shown, likewise.
+    static VOLUMES: Cell<Volumes> = const { Cell::new(Volumes::Millilitres) };
 }
 
-/// Shows temperatures on this scale from now on.
-pub fn set_scale(scale: Scale) {
+/// Shows temperatures on this scale, and volumes in these, from now on.
+pub fn set_units(scale: Scale, volumes: Volumes) {
     SCALE.set(scale);
+    VOLUMES.set(volumes);
+}
+
+/// A volume with its unit: millilitres to the tenth where there is one, or US fluid ounces to what a
+/// small cylinder shows.
+pub fn volume(ml: f64) -> String {
+    match VOLUMES.get() {
+        Volumes::Millilitres => number(ml) + " mL",
+        Volumes::FluidOunces => {
+            let ounces = ml / ML_PER_US_FL_OZ;
+            decimal(ounces, if ounces < 10.0 { 2 } else { 1 }) + " fl oz"
+        }
+    }
 }
 
 /// The scale on which temperatures are shown.

@@ -3,13 +3,17 @@
 use super::kinds::{self, Field, Holds, Kind};
 use super::{Record, Value, canonical};
 
-/// Rolls as a table: a line for each, a column for each field that is no list, and the day on which
-/// it was developed, by the id of its run.
+/// Rolls as a table: a line for each, a column for each field that is no list, the ids of the faults
+/// that were seen, and the day on which it was developed, by the id of its run.
 pub fn rolls(rolls: &[Record], developed: impl Fn(&str) -> String) -> String {
     let columns = columns(kinds::fields(Kind::Roll));
-    let mut text = line(columns.iter().cloned().chain(["developed_on".to_owned()]).collect());
+    let mut text = line(
+        columns.iter().cloned().chain(["faults", "developed_on"].map(str::to_owned)).collect(),
+    );
     for roll in rolls {
         let mut cells: Vec<_> = columns.iter().map(|key| cell(roll.value(key))).collect();
+        let faults: Vec<_> = roll.list("faults").iter().filter_map(Value::as_str).collect();
+        cells.push(harmless(&faults.join(" ")));
         cells.push(developed(roll.text("run")));
         text.push_str(&line(cells));
     }

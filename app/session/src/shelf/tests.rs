@@ -28,7 +28,10 @@ fn developer() -> Record {
 }
 
 fn films(hours: &[i64]) -> Vec<Film> {
-    hours.iter().map(|hours| Film { at: at(*hours), rolls: 1.0, area_cm2: 562.8 }).collect()
+    hours
+        .iter()
+        .map(|hours| Film { at: at(*hours), rolls: 1.0, area_cm2: 562.8, lost_ml: LOST_ML })
+        .collect()
 }
 
 /// A run that poured `solutions`, and the entries of its log at these seconds.
@@ -108,17 +111,21 @@ fn only_a_bath_that_was_poured_counts_and_practice_never_does() {
     let started = (0, Event::Started { anyway: false });
     let emptied = |at| (at, Event::TankEmptied { ago_ms: 0 });
     let (record, whole) = run(&["dev"], &[started.clone(), emptied(65), emptied(300)]);
-    let film = film_of(&developer(), &record, &whole, &[]).unwrap();
+    let film = film_of(&developer(), &record, &whole, &[], LOST_ML).unwrap();
     assert!((film.rolls - 1.0).abs() < 1e-9, "a run without a roll is one of 36 exposures");
     let (_, short) = run(&["dev"], std::slice::from_ref(&started));
-    assert_eq!(film_of(&developer(), &record, &short, &[]), None);
+    assert_eq!(film_of(&developer(), &record, &short, &[], LOST_ML), None);
     let (_, left) = run(&["dev"], &[started.clone(), emptied(65), (67, Event::Left)]);
-    assert_eq!(film_of(&developer(), &record, &left, &[]), None, "stopped before its tone");
+    assert_eq!(
+        film_of(&developer(), &record, &left, &[], LOST_ML),
+        None,
+        "stopped before its tone"
+    );
     let other = bottle("other", Bath::Developer);
-    assert_eq!(film_of(&other, &record, &whole, &[]), None);
+    assert_eq!(film_of(&other, &record, &whole, &[], LOST_ML), None);
     let mut practice = whole.clone();
     practice.plan.practice = true;
-    assert_eq!(film_of(&developer(), &record, &practice, &[]), None);
+    assert_eq!(film_of(&developer(), &record, &practice, &[], LOST_ML), None);
 }
 
 #[test]
@@ -131,7 +138,7 @@ fn rolls_count_by_their_formats() {
         Record::new(Kind::Roll, format, "d", at(0)).with("run", "run").with("format", format)
     };
     let rolls = [roll("135-36"), roll("120"), roll("220"), roll("my own")];
-    let film = film_of(&developer(), &record, &whole, &rolls).unwrap();
+    let film = film_of(&developer(), &record, &whole, &rolls, LOST_ML).unwrap();
     assert!((film.rolls - 5.0).abs() < 1e-9, "{film:?}");
     assert!((least_ml(rolls.iter()) - 1580.0).abs() < 1e-9);
 }

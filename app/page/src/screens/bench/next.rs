@@ -14,6 +14,7 @@ use crate::parts::pic::{Pic, picture};
 use crate::parts::{all, anew, el, made, press, words};
 use crate::route::Route;
 use crate::screens::primer::read;
+use crate::screens::put_aside::{counted, in_days};
 use crate::screens::rolls::{title, waiting};
 use crate::screens::trials::question;
 use crate::screens::{on_press, store};
@@ -46,16 +47,16 @@ fn rows(store: Store) -> Vec<Row> {
     let mut rows = Vec::new();
     rows.extend(last_time(store));
     let waiting = waiting(store);
-    if let Some(oldest) = waiting.first() {
-        let age = events::days_since(oldest.text("exposed_on"));
-        let age = age.map(|days| format!(", oldest {days} days")).unwrap_or_default();
+    if !waiting.is_empty() {
+        // One of which nobody knows the day has no age.
+        let mut days = waiting.iter().map(|roll| events::days_since(roll.text("exposed_on")));
+        let age = days.find_map(|days| days);
+        let age = age.map(|days| format!(", oldest {}", in_days(days))).unwrap_or_default();
         rows.push(("Waiting", counted(waiting.len(), "roll") + &age, Route::Rolls));
     }
     rows.extend(hanging(store));
     let shelf = crate::screens::shelf::on_the_bench(store);
-    if !shelf.is_empty() {
-        rows.push(("Shelf", shelf, Route::Shelf));
-    }
+    rows.extend(shelf.into_iter().map(|said| ("Shelf", said, Route::Shelf)));
     rows.extend(trials(store));
     rows.extend(kept(store));
     let first = store.loaded.get() && store.kept.read().is_empty();
@@ -66,11 +67,9 @@ fn rows(store: Store) -> Vec<Row> {
     if first && *habits == Habits::default() {
         return rows;
     }
-    let yours = format!(
-        "fill {} s, drain {} s, lead-in {} s",
-        habits.fill_s, habits.drain_s, habits.lead_in_s
-    );
-    rows.push(("Yours", yours, Route::Settings));
+    let yours =
+        format!("in {} s, out {} s, lead-in {} s", habits.fill_s, habits.drain_s, habits.lead_in_s);
+    rows.push(("Habits", yours, Route::Settings));
     rows
 }
 
@@ -93,16 +92,13 @@ fn for_the_first_time() -> Vec<Row> {
     rows
 }
 
-fn counted(count: usize, what: &str) -> String {
-    format!("{count} {what}{}", if count == 1 { "" } else { "s" })
-}
-
-/// What the person wanted to change next time, in their own words.
+/// What the person wanted to change next time, in their own words; else what they found odd.
 fn last_time(store: Store) -> Option<Row> {
     let sessions = store.records_of(Kind::Session);
     let last = order::by(sessions, |session| session.text("began_at").to_owned()).pop()?;
-    let wanted = last.text("next_time");
-    let run = store.last_run().filter(|_| !wanted.is_empty())?;
+    let words = ["next_time", "odd"].into_iter().map(|field| last.text(field));
+    let wanted = words.into_iter().find(|words| !words.is_empty())?;
+    let run = store.last_run()?;
     Some(("Last time", format!("You wrote: {wanted}"), Route::Roll(run.record.id().to_owned())))
 }
 
@@ -113,15 +109,14 @@ fn hanging(store: Store) -> Vec<Row> {
     let mut rows = Vec::new();
     for roll in store.rolls_at(Stage::InHand) {
         let is = |field| !roll.text(field).is_empty();
-        if is("dry_at") || is("cut_at") {
+        let hangs = hung(store, &roll).map(|hung| now.since_ms(hung));
+        let hangs = hangs.filter(|hangs| *hangs < HANGS_MS && !is("dry_at") && !is("cut_at"));
+        let Some(hangs) = hangs else {
             scans.push(roll);
             continue;
-        }
-        let hangs = hung(store, &roll).map(|hung| now.since_ms(hung));
-        if let Some(hangs) = hangs.filter(|hangs| *hangs < HANGS_MS) {
-            let since = format!("{}, hung {}", title(&roll), text::hours(hangs));
-            rows.push(("Drying", since, Route::Roll(roll.id().to_owned())));
-        }
+        };
+        let since = format!("{}, hung {}", title(&roll), text::hours(hangs));
+        rows.push(("Drying", since, Route::Roll(roll.id().to_owned())));
     }
     match scans.as_slice() {
         [] => {}
@@ -165,12 +160,16 @@ fn kept(store: Store) -> Vec<Row> {
         let words = format!("{} to save as text", kept.len() - readable);
         rows.push(("Unreadable", words, Route::Rolls));
     }
-    let unsaved = store.unsaved_runs();
+    let saved = store.file_saved.get().map(events::iso_day);
+    let saved = saved.and_then(|day| events::days_since(&day));
+    let saved = saved.map(|days| format!("last file {} ago", in_days(days)));
+    let unsaved = store.unsaved_sessions();
     if unsaved > 1 {
-        let saved = store.file_saved.get().map(events::iso_day);
-        let saved = saved.and_then(|day| events::days_since(&day));
-        let saved = saved.map(|days| format!(", last {days} days ago")).unwrap_or_default();
-        rows.push(("Backup", format!("{unsaved} runs not in a file yet{saved}"), Route::Settings));
+        let saved = saved.unwrap_or_else(|| "no file yet".to_owned());
+        let words = format!("{} not in a file: {saved}", counted(unsaved, "session"));
+        rows.push(("Backup", words, Route::Settings));
+    } else if let Some(saved) = saved {
+        rows.push(("Backup", saved, Route::Settings));
     }
     rows
 }

@@ -94,14 +94,14 @@ fn on<T: 'static>(
 fn choices(edit: &Edit, index: usize, step: &Step) -> [Line; 5] {
     let is_continuous = step.agitation == Agitation::Continuous;
     let direction = [
-        (Direction::Exact, "neither"),
-        (Direction::Minimum, "longer"),
-        (Direction::MinimumSoft, "either"),
+        (Direction::Exact, "exact"),
+        (Direction::Minimum, "minimum"),
+        (Direction::MinimumSoft, "about"),
     ];
     let choice = [
         (Choice::Always, "always"),
-        (Choice::OptionalOn, "usually"),
-        (Choice::OptionalOff, "seldom"),
+        (Choice::OptionalOn, "on"),
+        (Choice::OptionalOff, "off"),
         (Choice::Asked, "asked"),
     ];
     [
@@ -109,8 +109,8 @@ fn choices(edit: &Edit, index: usize, step: &Step) -> [Line; 5] {
             edit,
             index,
             step,
-            "moved",
-            &[(false, "in spells"), (true, "without stopping")],
+            "agitation",
+            &[(false, "repeated"), (true, "without stopping")],
             is_continuous,
             |step, so| {
                 if so != (step.agitation == Agitation::Continuous) {
@@ -118,7 +118,7 @@ fn choices(edit: &Edit, index: usize, step: &Step) -> [Line; 5] {
                 }
             },
         ),
-        one_of(edit, index, step, "may be", &direction, step.direction, |step, value| {
+        one_of(edit, index, step, "time is", &direction, step.direction, |step, value| {
             step.direction = value;
         }),
         one_of(edit, index, step, "done", &choice, step.choice, |step, value| {
@@ -135,7 +135,7 @@ fn choices(edit: &Edit, index: usize, step: &Step) -> [Line; 5] {
         ),
         Line::Keys(vec![
             Press::new("MOVE UP", edit.act(move |known| move_up(known, index))),
-            Press::new("TAKE OUT", edit.act(move |known| take_out(known, index))),
+            Press::new("REMOVE", edit.act(move |known| take_out(known, index))),
         ]),
     ]
 }

@@ -131,9 +131,25 @@ const STEP_OF_PLAN: &[Field] = &[
     may("aim_celsius", Number, "What to aim at."),
     needed("least_celsius", Number, "The coolest in the tank."),
     needed("most_celsius", Number, "The warmest in the tank."),
+    may("developer", Object(LIMITS), "Of a developer: what is fine, and what is too much."),
+    needed("agitation", Object(AGITATION), "How the tank is moved."),
     needed("direction", DIRECTION, "Which way the time may be missed."),
     needed("light", LIGHT, "Whether the lid stays on."),
     needed("asked", Flag, "Whether it is asked about when its turn comes."),
+];
+
+const AGITATION: &[Field] = &[
+    needed("first_s", Number, "The first agitation."),
+    needed("repeat_s", Number, "Each later agitation."),
+    needed("interval_s", Number, "From one agitation to the next; 0 for once or without stopping."),
+];
+
+const LIMITS: &[Field] = &[
+    needed("pour_celsius", Number, "How warm it is poured."),
+    needed("fine_least_celsius", Number, "The coolest that needs no other time."),
+    needed("fine_most_celsius", Number, "The warmest that needs no other time."),
+    needed("hard_least_celsius", Number, "Cooler is never poured without a word."),
+    needed("hard_most_celsius", Number, "Warmer is never poured without a word."),
 ];
 
 const PLAN: &[Field] = &[
@@ -182,7 +198,6 @@ const SESSION: &[Field] = &[
     may("next_time", Text, "Anything to change next time."),
     may("odd", Text, "Anything odd."),
     may("pre_soak_colour", Text, "The colour of the pre-soak water."),
-    may("saved_out", Flag, "Whether a backup file has been saved since."),
 ];
 
 const STEP_OF_SHEET: &[Field] = &[
