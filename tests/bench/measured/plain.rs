@@ -88,12 +88,14 @@ impl Plain {
         super::number(&self.cdp("Runtime.getHeapUsage", json!({})).await["usedSize"])
     }
 
-    /// How long the page's main thread has been busy since it began, in milliseconds.
-    pub async fn busy_ms(&self) -> f64 {
+    /// How long the page has spent on these, by the names of its browser, since it began, in milliseconds.
+    pub async fn spent_ms<const N: usize>(&self, on: [&str; N]) -> [f64; N] {
         let came = self.cdp("Performance.getMetrics", json!({})).await;
         let metrics = came["metrics"].as_array().cloned().unwrap_or_default();
-        let busy = metrics.iter().find(|metric| metric["name"] == "TaskDuration");
-        busy.map_or(f64::NAN, |busy| super::number(&busy["value"]) * 1_000.0)
+        on.map(|name| {
+            let metric = metrics.iter().find(|metric| metric["name"] == name);
+            metric.map_or(f64::NAN, |spent| super::number(&spent["value"]) * 1_000.0)
+        })
     }
 }
 

@@ -48,12 +48,18 @@ fn measured_a_minute_at_rest() {
         wait(5.0).await;
         a_minute(plain).await
     });
-    let row = |name: &str, place: usize, unit: &str| {
+    let row = |place: usize, name: &str, unit: &str| {
         let (ours, bare) = (ours[place], bare[place]);
         let cells = [format!("{ours:.0}{unit}"), format!("{bare:.0}{unit}")];
         (name.to_owned(), [&cells[..], &[format!("{:.2}", ours / bare)]].concat())
     };
-    let rows = [row("main thread", 0, " ms"), row("wake-ups", 1, "")];
+    let rows = [
+        row(0, "main thread", " ms"),
+        row(1, "of that scripts", " ms"),
+        row(2, "of that styles", " ms"),
+        row(3, "of that layout", " ms"),
+        row(4, "wake-ups", ""),
+    ];
     print_table(&["a minute at rest", "the page", "bare page", "ratio"], &rows);
 }
 
@@ -65,10 +71,15 @@ async fn begin(plain: &Plain, fragment: &str) {
     wait(3.0).await;
 }
 
-/// How long the main thread is busy in a minute, in milliseconds, and how often it is woken.
-async fn a_minute(plain: &Plain) -> [f64; 2] {
+/// How long the main thread is busy in a minute and with what, in milliseconds, and how often it is
+/// woken.
+async fn a_minute(plain: &Plain) -> [f64; 5] {
+    const SPENT: [&str; 4] =
+        ["TaskDuration", "ScriptDuration", "RecalcStyleDuration", "LayoutDuration"];
     let wakes = async || number(&plain.eval("window.__wakes").await);
-    let (busy, woken) = (plain.busy_ms().await, wakes().await);
+    let (before, woken) = (plain.spent_ms(SPENT).await, wakes().await);
     wait(60.0).await;
-    [plain.busy_ms().await - busy, wakes().await - woken]
+    let after = plain.spent_ms(SPENT).await;
+    let [busy, scripts, styles, layout] = [0, 1, 2, 3].map(|nth| after[nth] - before[nth]);
+    [busy, scripts, styles, layout, wakes().await - woken]
 }

@@ -199,7 +199,7 @@ fn mixing_is_spoken_with_amount_warmth_and_caution_and_volumes_go_by_settings() 
         page.write("Its parts, in order", "A 142.5, B 47").await;
         page.write("Water at", "40").await;
         page.press("MIX IT").await;
-        page.until_shows("It fumes: never lean over it").await;
+        page.until_shows("It fumes: never lean over it.").await;
         page.press("READY").await;
         let said = page.heard().await.sentences().pop().expect("a sentence");
         assert_eq!(said, "First water. 700 mL. At 40.0 °C. Cold 170 mL, hot 530 mL.");

@@ -29,7 +29,7 @@ pub fn ToTheDark() -> impl IntoView {
     ];
     let all = vec![
         el("header", "head", vec![words("h1", "", "Dark")]),
-        words("p", "now", "This phone is a lamp. Colour film has no safe light."),
+        words("p", "now", "This phone is a lamp. No light is safe."),
         el("ol", "steps", STEPS.iter().map(step).collect()),
         el("div", "keys dark-before__keys", keys),
         key_more("key--wet key--next key--tall", "LIGHTS OUT", "the screen goes black", out),

@@ -86,41 +86,35 @@ fn practised() -> AnyView {
     ])
 }
 
-/// What there still is to do: take the last tap back, and save a run that is not kept.
+/// What there still is to do: take the last tap back, save a run that is not kept; else a file of the
+/// whole notebook, offered once after a session.
 fn doing() -> AnyView {
     let store = store();
     let offers = Offers::of(store);
     let not_kept = move || store.not_kept().is_some();
+    let is_due = move || {
+        let open = store.run.read();
+        let run = open.as_ref().map(|open| &open.run).filter(|run| !run.plan.practice);
+        !not_kept() && run.is_some_and(|run| run.started_at() > store.file_saved.get())
+    };
     let save = on_press(Store::save_open_run);
+    let file = on_press(Store::save_notebook);
     let class = move || {
-        let both = not_kept() && offers.get() != (false, false);
+        let both = (not_kept() || is_due()) && offers.get() != (false, false);
         if both { "halves hang__halves" } else { "hang__one" }.to_owned()
     };
     let undo = move || key("key--wet", offers.label(), offers.on_press());
     let keys = vec![
         shown(move || offers.get() != (false, false), undo),
         shown(not_kept, move || key("key--wet", "SAVE THE RUN", save)),
+        shown(is_due, move || key("key--wet", "SAVE A FILE", file)),
     ];
-    all(vec![el_as("div", said(class), keys), backup()])
-}
-
-/// A file of the whole notebook, offered once after a session.
-fn backup() -> AnyView {
-    let store = store();
-    let is_due = move || {
-        let open = store.run.read();
-        let run = open.as_ref().map(|open| &open.run).filter(|run| !run.plan.practice);
-        run.is_some_and(|run| run.started_at() > store.file_saved.get())
-    };
-    let save = on_press(Store::save_notebook);
-    let said = move || match store.backup.get() {
+    let told = move || match store.backup.get() {
         Backup::Said(words) => words,
         Backup::None | Backup::Waits { .. } => String::new(),
     };
     all(vec![
-        shown(is_due, move || {
-            key_more("key--wet", "SAVE A FILE", "it is on this phone alone", save)
-        }),
-        live("p", "soft", said),
+        el_as("div", said(class), keys),
+        shown(move || !told().is_empty(), move || live("p", "soft", told)),
     ])
 }

@@ -152,8 +152,8 @@ fn judged(store: Store, place: Place) -> (String, &'static str, String) {
             None => (String::new(), "read it", band),
         },
         Judgement::Fine => (String::new(), "ok", band),
-        Judgement::Low(kelvins) => (by(kelvins), "low", what("add hot", "hot tub")),
-        Judgement::High(kelvins) => (by(kelvins), "high", what("add cold", "cold tub")),
+        Judgement::Low(kelvins) => (by(kelvins), "low", what("add hot", "hot")),
+        Judgement::High(kelvins) => (by(kelvins), "high", what("add cold", "cold")),
     }
 }
 

@@ -181,9 +181,9 @@ fn part(store: Store, solution: &Record, nth: usize) -> Option<Part> {
         Some(Part { now, amount, more, done, next, of: last + 1, stirred })
     };
     let Some(index) = nth.checked_sub(1) else {
-        let mut more = String::from("Its safety data sheet goes first.");
+        let mut more = String::from("Its safety data sheet first.");
         if recipe.pours.iter().any(|pour| pour.is_powder) {
-            more += " Powder: a mask as it says, no draught; pregnant or asthmatic: ask a doctor first.";
+            more += " Powder: mask, no draught.";
         }
         if recipe.splits_powder {
             more += " Split: grains separate, mix it whole.";
@@ -220,13 +220,11 @@ fn part(store: Store, solution: &Record, nth: usize) -> Option<Part> {
 fn beware(bath: Option<Bath>) -> &'static str {
     match bath {
         Some(Bath::Developer | Bath::FirstDeveloper | Bath::ColourDeveloper) => {
-            " Developer can sensitise skin for life: none on it, wet or dry."
+            " It can sensitise skin for life."
         }
-        Some(Bath::StopBath) => " Acid into water, never water into acid.",
-        Some(Bath::Bleach | Bath::Fixer | Bath::BleachFix) => {
-            " It fumes: never lean over it, never with acid or household bleach. Asthma: not you."
-        }
-        Some(Bath::Stabiliser) => " Older ones hold formaldehyde: do not breathe it, cap it.",
+        Some(Bath::StopBath) => " Acid into water, never the reverse.",
+        Some(Bath::Bleach | Bath::Fixer | Bath::BleachFix) => " It fumes: never lean over it.",
+        Some(Bath::Stabiliser) => " Do not breathe it; cap it.",
         Some(
             Bath::PreSoak
             | Bath::ReversalBath

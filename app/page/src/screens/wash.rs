@@ -97,10 +97,8 @@ fn ask(wash: &Washing) -> String {
 }
 
 fn left_over(wash: &Washing) -> String {
-    wash.left_over_one_in.map_or_else(
-        || "first fill".to_owned(),
-        |one_in| format!("carry-over 1/{one_in}, estimate"),
-    )
+    wash.left_over_one_in
+        .map_or_else(|| "first fill".to_owned(), |one_in| format!("left over 1/{one_in}, estimate"))
 }
 
 /// The rule with the sheet's mark and the person's own.

@@ -1,3 +1,5 @@
+mod bounds;
+
 use expect_test::{Expect, expect};
 use process_model::agitation::Agitation;
 use process_model::quantity::Seconds;

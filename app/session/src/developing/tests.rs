@@ -82,3 +82,72 @@ proptest! {
         prop_assert!(warmer.equivalent_s + 1e-6 >= colder.equivalent_s);
     }
 }
+
+/// The same evening read by a thermometer that shows `off` too much, which is known.
+fn read_by(off: f64) -> (Poured, Developing) {
+    let mut run = Run::new(Plan::shipped(&Habits::default(), 0));
+    let at = |seconds: i64| Timestamp::from_milliseconds(1_000_000 + seconds * 1_000);
+    let mut does = |seconds: i64, command: Command| {
+        let entry = decide(&run, command, at(seconds)).unwrap();
+        run = apply(run.clone(), entry);
+    };
+    let reads =
+        |place: Place, celsius: f64| Command::Read { place, celsius: Celsius::new(celsius + off) };
+    does(0, reads(Place::Bottle(Bath::Developer), 41.0));
+    does(10, reads(Place::Bottle(Bath::PreSoak), 37.0));
+    does(20, reads(Place::Bottle(Bath::Developer), 39.5));
+    does(30, reads(Place::Tub, 40.2));
+    does(40, Command::Start { anyway: true });
+    does(105, Command::TankIsEmpty { ago_ms: 0 });
+    // The lead-in is eight seconds, and the clock starts as pouring begins.
+    let zero = at(113);
+    // Read after it was poured: what is left in the bottle says nothing of the tank.
+    does(123, reads(Place::Bottle(Bath::Developer), 36.0));
+    does(183, reads(Place::InTheTank, 38.4));
+    let vessels = Vessels { offset_k: off, ..Vessels::default() };
+    let step = &run.plan.steps[1];
+    let known = developing(&run, 1, &vessels, &[], at(323)).unwrap();
+    (super::poured(&run, 1, step, &vessels, &[], (38.9, zero, Vec::new())), known)
+}
+
+#[test]
+fn a_developer_begins_between_what_was_poured_and_what_soaked_the_tank() {
+    let (poured, _) = read_by(0.0);
+    let known = evening::defaults(&Vessels::default());
+    let felt = known.shell_j_k * chill_share(false, true) / known.heat_j_k;
+    // A degree is lost from the water to tank and reel: our estimate.
+    let expected = 39.5 - felt * (39.5 - 36.0);
+    assert!((poured.start_c.mean - expected).abs() < 1e-9, "{}", poured.start_c.mean);
+    assert!(felt > 0.01 && felt < 0.5 && poured.start_c.sd == START_SD_K.0);
+    assert!((poured.nominal_s - 210.0).abs() < 1e-9 && (poured.nominal_c - 38.9).abs() < 1e-9);
+}
+
+#[test]
+fn what_a_thermometer_shows_too_much_is_taken_off_everywhere() {
+    let ((right, known), (off, known_off)) = (read_by(0.0), read_by(1.3));
+    assert!((right.start_c.mean - off.start_c.mean).abs() < 1e-9);
+    assert!((known.equivalent_s - known_off.equivalent_s).abs() < 1e-6);
+    assert!((known.course.pour_off_s - known_off.course.pour_off_s).abs() < 1e-6);
+    assert_eq!((known.readings, known_off.readings), (1, 1));
+}
+
+#[test]
+fn a_reading_in_the_tank_before_the_developer_or_after_it_does_not_count() {
+    let mut run = Run::new(Plan::shipped(&Habits::default(), 0));
+    let at = |seconds: i64| Timestamp::from_milliseconds(1_000_000 + seconds * 1_000);
+    let mut does = |seconds: i64, command: Command| {
+        let entry = decide(&run, command, at(seconds)).unwrap();
+        run = apply(run.clone(), entry);
+    };
+    let reads = |celsius| Command::Read { place: Place::InTheTank, celsius: Celsius::new(celsius) };
+    does(0, Command::Start { anyway: true });
+    does(30, reads(36.0));
+    does(65, Command::TankIsEmpty { ago_ms: 0 });
+    does(133, reads(38.5));
+    does(283, Command::TankIsEmpty { ago_ms: 0 });
+    does(383, reads(33.0));
+    let known = developing(&run, 1, &Vessels::default(), &[], at(600)).unwrap();
+    assert_eq!(known.readings, 1);
+    let sooner = developing(&run, 1, &Vessels::default(), &[], at(283)).unwrap();
+    assert_eq!(known, sooner, "what comes after it changes nothing");
+}
