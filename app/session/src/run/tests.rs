@@ -63,8 +63,8 @@ const STARTED: Event = Event::Started { anyway: true };
 const EMPTIED: Event = Event::TankEmptied { ago_ms: 0 };
 
 fn read(celsius: f64) -> Event {
-    let celsius = process_model::quantity::Celsius::new(celsius);
-    Event::Read { place: crate::entry::Place::Tub, celsius, doubted: true }
+    let celsius = Celsius::new(celsius);
+    Event::Read { place: Place::Tub, celsius, doubted: true }
 }
 
 fn readings(run: &Run) -> Vec<(f64, bool)> {
@@ -86,7 +86,7 @@ fn practice_asks_for_a_full_tank_from_the_tone_on_and_once_and_a_real_run_never(
 
 #[test]
 fn one_reading_is_put_right_or_taken_away_and_the_others_stay() {
-    let celsius = process_model::quantity::Celsius::new(38.5);
+    let celsius = Celsius::new(38.5);
     let corrected = Event::ReadingCorrected { of: 1, celsius };
     let run = after(false, &[(0, read(41.0)), (1, read(83.5)), (2, read(40.0)), (3, corrected)]);
     assert_eq!(readings(&run), [(41.0, true), (38.5, false), (40.0, true)]);
