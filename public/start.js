@@ -44,6 +44,17 @@
     document.getElementById("starting").hidden = true;
   });
 
+  // WebKit (WebKitGTK 2.50.6) leaves what stands inside a size container as it was drawn for the
+  // other side when a window is turned back: keys half as wide as a finger. Taken out and put in
+  // again at once, it is drawn anew; nothing is painted and no focus is lost between.
+  window.matchMedia("(orientation: landscape)").addEventListener("change", function () {
+    document.querySelectorAll(".session, .run").forEach(function (screen) {
+      screen.style.display = "none";
+      void screen.offsetHeight;
+      screen.style.display = "";
+    });
+  });
+
   // A shortcut of the home screen where the page is open already: it is brought to the front, and
   // only its fragment changes, so that a run goes on.
   if (window.launchQueue) {

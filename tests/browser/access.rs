@@ -9,6 +9,7 @@ mod states;
 use crate::harness::page::Page;
 use crate::harness::run;
 use crate::harness::scene::Viewport;
+use crate::steps::Steps;
 use crate::tour::{self, Kind};
 
 #[test]
@@ -47,4 +48,33 @@ async fn broken_anywhere(page: &Page) -> Vec<String> {
         broken.retain(|rule| still.contains(&of(rule)));
     }
     broken
+}
+
+#[test]
+fn a_phone_that_was_turned_and_turned_back_has_every_key_where_it_was() {
+    const KEYS: &str = "[...document.querySelectorAll('button')].map((key) => {
+        const { x, y, width, height } = key.getBoundingClientRect();
+        return [key.innerText, x, y, width, height].join(' ');
+    })";
+    run(async |stage| {
+        let page = &stage.page;
+        page.open("").await;
+        page.advance(1.0).await;
+        page.press("DEVELOP A ROLL").await;
+        page.press("ALL OF THIS IS SO").await;
+        page.lay_out_the_rest().await;
+        page.press("Developer").await;
+        page.size(Viewport::PORTRAIT).await;
+        page.settle().await;
+        let upright = page.eval(KEYS).await;
+        page.size(Viewport::LANDSCAPE_BAR).await;
+        page.settle().await;
+        assert_ne!(page.eval(KEYS).await, upright);
+        page.size(Viewport::PORTRAIT).await;
+        page.settle().await;
+        assert_eq!(page.eval(KEYS).await, upright);
+        page.touch_digits("401").await;
+        page.advance(0.8).await;
+        page.until_shows("40.1").await;
+    });
 }

@@ -10,6 +10,7 @@
     setTimeout: window.setTimeout.bind(window),
     setInterval: window.setInterval.bind(window),
     clearTimeout: window.clearTimeout.bind(window),
+    requestAnimationFrame: window.requestAnimationFrame.bind(window),
   };
   const fake = scene.clock === 'test';
   const kept = JSON.parse(sessionStorage.getItem('harness clock') ?? 'null');

@@ -155,14 +155,26 @@ impl Page {
             }
             Reach::WebKit(_) => {
                 self.focus().await;
+                self.eval(TURNED).await;
                 let sized = self.web.set_window_rect(0, 0, width, height).await;
                 sized.expect("the window has this size");
-                self.until(&format!("innerWidth === {width} && innerHeight === {height}")).await;
+                // It has its size before the page is laid out anew: a finger that goes down between
+                // would come up on another key.
+                self.until(&format!("window.__turned === '{width} {height}'")).await;
             }
         }
         self.touch.set(mobile && !matches!(self.reach, Reach::WebKit(_)));
     }
 }
+
+/// Remembers the size of the window in which the page was last drawn.
+const TURNED: &str = "(() => {
+    const frame = window.__clock?.real.requestAnimationFrame ?? ((run) => run());
+    const drawn = () => (window.__turned = `${innerWidth} ${innerHeight}`);
+    if (!window.__turned) addEventListener('resize', () => frame(() => frame(drawn)));
+    drawn();
+    return 0;
+})()";
 
 /// A question about an element that every driver answers.
 #[derive(Debug)]

@@ -73,13 +73,15 @@ impl Page {
         self.settle().await;
     }
 
-    /// Chooses files where the page has asked for some: as the browser's own picker does it.
+    /// Chooses files where the page has asked for some: as the browser's own picker does it. A driver
+    /// types only into what stands in the page, so it stands there until it has its files.
     pub async fn choose(&self, files: &[PathBuf]) {
-        let asked = json!({ "expression": "__clock.asked()" });
-        let input = self.cdp("Runtime.evaluate", asked).await;
-        let input = &input["result"]["objectId"];
-        let chosen = json!({ "files": files, "objectId": input });
-        self.cdp("DOM.setFileInputFiles", chosen).await;
+        const PUT: &str = "const asked = __clock.asked(); document.body.append(asked); return asked";
+        let put = self.web.execute(PUT, Vec::new()).await.expect("the script runs");
+        let input = put.element().expect("the page has asked for files");
+        let names: Vec<_> = files.iter().map(|file| file.display().to_string()).collect();
+        input.send_keys(names.join("\n")).await.expect("files are chosen");
+        self.eval("(__clock.asked().remove(), 0)").await;
         self.settle().await;
     }
 
