@@ -78,7 +78,9 @@ pub fn off_by(ms: i64) -> String {
 pub fn what_it_buys(bath: Bath) -> &'static str {
     match bath {
         Bath::PreSoak => "warms tank, reel and film",
-        Bath::StopBath => "300 mL: 1 %, not 21 %, developer in the bleach-fix at roll 8 (estimate)",
+        Bath::StopBath => {
+            "developer in the bleach-fix after 8 rolls: 1 %, not 21 % (estimate, 300 mL)"
+        }
         Bath::Rinse => "distilled water, where tap water is hard",
         Bath::Developer
         | Bath::Bleach
@@ -183,12 +185,8 @@ pub fn catch_up(run: &Run, view: &View) -> String {
                 spoken::Say::PourNow(step.map_or(Bath::Developer, |step| step.bath)).text()
             )
         }
-        Scene::Over { by } => {
-            format!("{name} over by {}. Pour back.", nearest(*by))
-        }
-        Scene::Waiting { by } => {
-            format!("{name} still in, +{}.", nearest(*by))
-        }
+        Scene::Over { by } => format!("{name} over by {}. Pour back.", nearest(*by)),
+        Scene::Waiting { by } => format!("{name} still in, +{}.", nearest(*by)),
         Scene::Washing(wash) => format!("{name}. Fill {}.", spoken::number(clamped(wash.fill))),
         Scene::Asking { .. } => spoken::Say::StabiliserOrSkip.text(),
         Scene::Done { .. } => spoken::Say::HangIt.text(),

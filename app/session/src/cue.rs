@@ -6,6 +6,8 @@
 mod reminder;
 mod script;
 
+use std::ops::Range;
+
 use crate::habits::Words;
 use crate::order;
 use crate::plan::PlannedStep;
@@ -74,9 +76,9 @@ fn cues_at(run: &Run, words: Words, from: Timestamp, until: Timestamp) -> Vec<Cu
         }
         Tank::Done { at } => vec![Cue { at, signal: Signal::Say(Say::HangIt) }],
         Tank::Bath { step, tone_at, .. } if run.plan.is_last_wash(step) => {
-            wash_cues(run, step, tone_at, until)
+            wash_cues(run, step, tone_at, (from, until))
         }
-        Tank::Bath { step, tone_at, .. } => bath_cues(run, words, step, tone_at, until),
+        Tank::Bath { step, tone_at, .. } => bath_cues(run, words, step, tone_at, (from, until)),
     };
     found.retain(|cue| from <= cue.at && cue.at < until && is_heard(cue, words));
     // Tones before words, and otherwise in the order of time.
@@ -112,7 +114,7 @@ fn bath_cues(
     words: Words,
     index: usize,
     tone_at: Timestamp,
-    until: Timestamp,
+    window: (Timestamp, Timestamp),
 ) -> Vec<Cue> {
     let Some(script) = script_of(run, words, index, tone_at) else { return Vec::new() };
     let Some(clock) = run.step_clock(index) else { return Vec::new() };
@@ -120,7 +122,7 @@ fn bath_cues(
     let mut found = script.cues(zero);
     let is_developer = run.plan.steps.get(index).is_some_and(PlannedStep::is_developer);
     if is_developer {
-        found.extend(over_run(run, index, zero.plus_ms(clock.end), until));
+        found.extend(over_run(run, index, zero.plus_ms(clock.end), window));
     }
     found
 }
@@ -133,12 +135,18 @@ fn script_of(run: &Run, words: Words, index: usize, tone_at: Timestamp) -> Optio
     Some(script)
 }
 
+/// Which of what sounds again and again, every so often after `first`, can fall into a window. What
+/// was due long before is never gone through one by one: a clock may have been years off.
+fn times_in(first: Timestamp, every_ms: i64, (from, until): (Timestamp, Timestamp)) -> Range<i64> {
+    let from = from.since_ms(first).max(0) / every_ms;
+    from..until.since_ms(first).max(0) / every_ms + 1
+}
+
 /// The alarm and its words, until the tap.
-fn over_run(run: &Run, index: usize, end: Timestamp, until: Timestamp) -> Vec<Cue> {
+fn over_run(run: &Run, index: usize, end: Timestamp, window: (Timestamp, Timestamp)) -> Vec<Cue> {
     let Some(step) = run.plan.steps.get(index) else { return Vec::new() };
     let first = end.plus_ms(FIRST_ALARM_MS);
-    let count = until.since_ms(first).max(0) / ALARM_EVERY_MS + 1;
-    (0..count)
+    times_in(first, ALARM_EVERY_MS, window)
         .map(|nth| first.plus_ms(nth.saturating_mul(ALARM_EVERY_MS)))
         .flat_map(|at| {
             [Signal::Tone(Tone::Alarm), Signal::Say(Say::StillIn(step.bath))]
@@ -148,7 +156,12 @@ fn over_run(run: &Run, index: usize, end: Timestamp, until: Timestamp) -> Vec<Cu
 }
 
 /// A change of water each minute, and the sheet's minimum where it falls between two changes.
-fn wash_cues(run: &Run, index: usize, tone_at: Timestamp, until: Timestamp) -> Vec<Cue> {
+fn wash_cues(
+    run: &Run,
+    index: usize,
+    tone_at: Timestamp,
+    window: (Timestamp, Timestamp),
+) -> Vec<Cue> {
     let Some(step) = run.plan.steps.get(index) else { return Vec::new() };
     let cue = |at, signal| Cue { at, signal };
     let mut found = vec![
@@ -158,7 +171,8 @@ fn wash_cues(run: &Run, index: usize, tone_at: Timestamp, until: Timestamp) -> V
         ),
         cue(tone_at, Signal::Tone(Tone::Go)),
     ];
-    for fill in 1..=until.since_ms(tone_at).max(0) / FILL_MS {
+    // Filling begins with the tone: the first change comes a minute later.
+    for fill in times_in(tone_at, FILL_MS, window).filter(|fill| *fill > 0) {
         let at = tone_at.plus_ms(fill * FILL_MS);
         found.push(cue(at, Signal::Tone(Tone::GetReady)));
         found.push(cue(at, Signal::Say(Say::ChangeTheWater)));

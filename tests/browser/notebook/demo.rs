@@ -28,6 +28,9 @@ fn the_demonstration_is_marked_and_keeps_apart_from_what_is_real() {
         page.press_with("Engine room by lamp").await;
         page.until_shows("Estimate: it developed as much as").await;
         page.picture("demo-roll").await;
+        page.eval("scrollTo(0, 560), 0").await;
+        page.picture("demo-roll-chart").await;
+        page.eval("scrollTo(0, 0), 0").await;
         page.press("Bench").await;
         page.press("Settings").await;
         page.press("LEAVE THE DEMO").await;

@@ -83,7 +83,7 @@ fn row(place: Place) -> AnyView {
     let value = move || last().map_or_else(|| "–".to_owned(), |last| text::degrees(last.celsius));
     let age = move || {
         let now = store.coarse_now.get();
-        last().map_or_else(String::new, |last| words::age(now.since_ms(last.at)))
+        last().map_or_else(String::new, |last| ", ".to_owned() + &words::age(now.since_ms(last.at)))
     };
     let is_next = Memo::new(move |_| {
         let meant = store.with_evening(|evening| match evening.tempering.next {
@@ -111,7 +111,6 @@ fn row(place: Place) -> AnyView {
     };
     let line = vec![
         live("span", "check__verdict", move || verdict(store, place)),
-        made(" ".to_owned()),
         live("span", "check__more", age),
     ];
     let all = vec![

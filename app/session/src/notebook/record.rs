@@ -81,6 +81,8 @@ impl Record {
         }
         // Lays nested sets of conflicts flat and puts everything in its order.
         let record = merge(&record, &record);
+        // A version that is later than what it stood beside is in front now.
+        kinds::check(kind, &record.fields)?;
         for version in record.conflicts() {
             let version = version.as_object().ok_or(ReadError::field("conflicts"))?;
             kinds::check(kind, version).map_err(|error| error.inside("conflicts"))?;

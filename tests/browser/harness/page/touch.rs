@@ -76,7 +76,8 @@ impl Page {
     /// Chooses files where the page has asked for some: as the browser's own picker does it. A driver
     /// types only into what stands in the page, so it stands there until it has its files.
     pub async fn choose(&self, files: &[PathBuf]) {
-        const PUT: &str = "const asked = __clock.asked(); document.body.append(asked); return asked";
+        const PUT: &str =
+            "const asked = __clock.asked(); document.body.append(asked); return asked";
         let put = self.web.execute(PUT, Vec::new()).await.expect("the script runs");
         let input = put.element().expect("the page has asked for files");
         let names: Vec<_> = files.iter().map(|file| file.display().to_string()).collect();

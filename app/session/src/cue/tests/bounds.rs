@@ -57,6 +57,15 @@ fn the_minimum_of_a_wash_is_said_where_it_touches_no_other_words() {
 }
 
 #[test]
+fn a_clock_that_is_centuries_off_costs_no_more_than_one_that_is_right() {
+    let years = 2_000 * 365 * 86_400;
+    let wash = washing(90_000);
+    assert_eq!(heard(&wash, years, years + 60).len(), 2);
+    let developer = tap(started(&Habits::default()), Command::TankIsEmpty { ago_ms: 0 }, at(66));
+    assert_eq!(heard(&developer, years, years + 60).len(), 8, "four alarms and their words");
+}
+
+#[test]
 fn practice_says_so_before_its_first_tone() {
     let plan = Plan { practice: true, ..Plan::shipped(&Habits::default(), 0) };
     let run = tap(Run::new(plan), Command::Start { anyway: false }, START);

@@ -126,3 +126,15 @@ fn records_of_another_id_are_never_mixed() {
     let other = Record::new(Kind::Roll, "b2", "phone", at(0));
     assert_eq!(merge(&roll("beach"), &other), roll("beach"));
 }
+
+#[test]
+fn a_version_that_comes_to_the_front_is_checked_like_any_other() {
+    let later = roll("good").with("edited_at", at(9_000).to_iso()).with("rev", 2);
+    let with = |dry_at: &str| {
+        let version = later.clone().with("dry_at", dry_at).version();
+        roll("thin").with("conflicts", vec![version]).to_value()
+    };
+    let read = Record::from_value(with(&at(0).to_iso())).unwrap();
+    assert_eq!(read.text("note"), "good", "the later version is in front");
+    assert!(Record::from_value(with("2026-11-18T11:06:40.0p0Z")).is_err());
+}
