@@ -205,7 +205,7 @@ fn list(place: usize, roll: &Record, runs: &[OfRun], trials: &[&Record]) -> List
             add(&mut words, trial.text("differs"));
         }
     }
-    words.make_ascii_lowercase();
+    let words = small(words);
     let is_faulty = !seen.is_empty() || run.is_some_and(|run| run.is_faulty);
     Listed { place, stage: stage(roll), is_faulty, is_tried, words }
 }
@@ -256,10 +256,24 @@ fn add_month(words: &mut String, day: &str) {
     }
 }
 
+/// The same in small letters, those of western Europe among them. The whole of Unicode's letters would
+/// weigh more than all of this.
+fn small(mut words: String) -> String {
+    if words.is_ascii() {
+        words.make_ascii_lowercase();
+        return words;
+    }
+    let small = |letter: char| match letter {
+        'À'..='Ö' | 'Ø'..='Þ' => char::from_u32(u32::from(letter) + 32).unwrap_or(letter),
+        _ => letter.to_ascii_lowercase(),
+    };
+    words.chars().map(small).collect()
+}
+
 /// The places in `rolls` of those that have every word that was typed, in their order. Capitals do
 /// not count; no words are every roll.
 pub fn find(rolls: &[Listed], typed: &str, only: Only) -> Vec<usize> {
-    let typed = typed.to_ascii_lowercase();
+    let typed = small(typed.to_owned());
     let typed: Vec<&str> = typed.split_whitespace().collect();
     let is_found =
         |roll: &Listed| roll.has(only) && typed.iter().all(|word| roll.words.contains(word));

@@ -127,12 +127,16 @@ fn the_whole_notebook_is_printed_and_no_roll_is_cut_in_two() {
         let words = press_print(page).await;
         has(&words, &["every roll here is invented", "The slip at low tide", "Signal lamps"]);
         has(&words, &["planned", "actual", "Filed:", "Developer", "3:30"]);
-        has_not(&words, &["PRINT", "Settings", "ADD PHOTOS"]);
+        has(
+            &words,
+            &["6 of 16 rolls", "mixed, 1000 mL", "Trial: Does a strip", "No difference yet"],
+        );
+        has_not(&words, &["PRINT", "Settings", "ADD PHOTOS", "TAKE BACK"]);
         let whole = "[...document.querySelectorAll('section')]
             .map((roll) => getComputedStyle(roll).breakInside)";
         page.cdp("Emulation.setEmulatedMedia", json!({ "media": "print" })).await;
         let whole = page.eval(whole).await;
-        assert_eq!(whole, json!(vec!["avoid"; 9]), "nine rolls");
+        assert_eq!(whole, json!(vec!["avoid"; 12]), "nine rolls, two bottles, a trial");
         page.cdp("Emulation.setEmulatedMedia", json!({ "media": "" })).await;
         assert!(sheets(page, "notebook").await > 3);
     });

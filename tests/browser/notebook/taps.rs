@@ -53,3 +53,29 @@ fn each_flow_takes_no_more_taps_than_promised() {
         assert!(page.shows("In use").await, "{}", page.words().await);
     });
 }
+
+#[test]
+fn what_is_asked_of_the_notebook_between_sessions_is_never_further_than_three_taps() {
+    run(async |stage| {
+        let page = &stage.page;
+        page.open("").await;
+        page.advance(1.0).await;
+        page.press("Rolls").await;
+        page.press("NEW ROLL").await;
+        page.write("Film", "colour negative 400").await;
+        for (presses, heading) in [
+            (&["Rolls", "TRIALS", "NEW TRIAL"][..], "Trial"),
+            (&["Rolls", "TRIALS", "LEARNING"], "Learning"),
+            (&["Settings", "ROLLS AS A TABLE"], "Settings"),
+            (&["Settings", "ON PAPER"], "Notebook"),
+            (&["Rolls", "ROLL 1", "ADD PHOTOS"], "Roll"),
+            (&["Rolls", "ROLL 1", "EDIT"], "Roll"),
+            (&["Shelf", "MIX A SOLUTION", "Developer"], "Solution"),
+            (&["Settings", "LOOK AT A DEMO"], "Bench"),
+        ] {
+            assert!(from_the_bench(page, presses).await <= 3, "{heading}");
+            page.until_on(heading).await;
+        }
+        page.until_shows("Demo: every roll here is invented.").await;
+    });
+}

@@ -1,4 +1,5 @@
-//! The whole notebook, to be printed: every roll with its run, and runs without a roll.
+//! The whole notebook, to be printed: every roll with its run, runs without a roll, solutions with
+//! what was done with them, trials with what was seen.
 
 use std::sync::Arc;
 
@@ -7,7 +8,9 @@ use session::notebook::{Kind, Value};
 use session::order;
 
 use super::desk::{Line, desk, print, whole};
-use super::roll;
+use super::shelf::in_short;
+use super::solution::history;
+use super::{roll, trials};
 use crate::route::Route;
 use crate::store::{KeptRun, Store};
 
@@ -43,6 +46,20 @@ fn lines(store: Store) -> Vec<Line> {
     for mut id in order::by(ids, String::clone) {
         id.drain(..order::number(0).len());
         lines.push(whole(Arc::new(move |store| roll::on_paper(store, &id))));
+    }
+    for solution in store.records_of(Kind::Solution) {
+        lines.push(whole(Arc::new(move |store| {
+            let (value, more) = in_short(store, &solution);
+            let said = [&value, ". ", &more, "."].concat();
+            let mut lines = vec![Line::Lead(solution.text("name").to_owned()), Line::Quiet(said)];
+            lines.extend(
+                history(&solution).into_iter().filter(|line| matches!(line, Line::Quiet(_))),
+            );
+            lines
+        })));
+    }
+    for trial in store.records_of(Kind::Trial) {
+        lines.push(whole(Arc::new(move |_| trials::on_paper(&trial))));
     }
     lines
 }

@@ -341,7 +341,7 @@ fn water(solution: &Record) -> Line {
 }
 
 /// What was done with it, the latest first.
-fn history(solution: &Record) -> Vec<Line> {
+pub fn history(solution: &Record) -> Vec<Line> {
     let line = |deed: Deed| {
         let what = told::done(deed.done);
         let ml = deed.ml.map_or_else(String::new, |ml| format!(", {}", told::ml(ml)));

@@ -85,7 +85,7 @@ fn one(store: Store, id: &str) -> Vec<Line> {
     };
     let mut lines = vec![
         words("Question", "such as: does it fade without stabiliser?", "question"),
-        words("What differs", "one thing, and everything else the same", "differs"),
+        words("What differs", "one thing; on which roll or strip", "differs"),
     ];
     if trial.is_deleted() {
         lines.push(Line::Said("Put aside.".to_owned()));
@@ -97,6 +97,24 @@ fn one(store: Store, id: &str) -> Vec<Line> {
     let put = change(&trial, "deleted", aside.into());
     lines.push(Line::Keys(vec![Press::new(says, put).more("nothing is lost")]));
     lines
+}
+
+/// A trial as it is printed: what it asks, and what was seen.
+pub fn on_paper(trial: &Record) -> Vec<Line> {
+    let mut lines = vec![Line::Lead(["Trial: ", &question(trial)].concat())];
+    lines.push(Line::Quiet(trial.text("differs").to_owned()));
+    lines.extend(seen(trial));
+    lines
+}
+
+/// What was seen, and on which day.
+fn seen(trial: &Record) -> Option<Line> {
+    let said = |answer: &Value, key: &str| answer[key].as_str().unwrap_or_default().to_owned();
+    let row =
+        |answer: &Value| vec![said(answer, "at").chars().take(10).collect(), said(answer, "text")];
+    let rows: Vec<_> = trial.list("answers").iter().map(row).collect();
+    let head = ["Day", "Seen"].map(str::to_owned).to_vec();
+    (!rows.is_empty()).then(|| Line::Table(head, rows))
 }
 
 /// Changes one field.
@@ -140,7 +158,7 @@ fn looks(store: Store, trial: &Record) -> Vec<Line> {
         lines.extend(handed(store));
     }
     let (id, answers) = (trial.id().to_owned(), trial.list("answers").to_vec());
-    let seen = write(move |store, typed| {
+    let keep = write(move |store, typed| {
         if typed.trim().is_empty() {
             return;
         }
@@ -148,14 +166,8 @@ fn looks(store: Store, trial: &Record) -> Vec<Line> {
         answers.push(pairs(&[("at", &store.wall_now().to_iso()), ("text", typed.trim())]));
         store.change_record(&id, vec![("answers", Value::Array(answers))]);
     });
-    lines.push(field("What do you see today?", "kept with the day", Typing::Long, "", seen));
-    let said = |answer: &Value, key: &str| answer[key].as_str().unwrap_or_default().to_owned();
-    let row =
-        |answer: &Value| vec![said(answer, "at").chars().take(10).collect(), said(answer, "text")];
-    let rows: Vec<_> = trial.list("answers").iter().map(row).collect();
-    if !rows.is_empty() {
-        lines.push(Line::Table(["Day", "Seen"].map(str::to_owned).to_vec(), rows));
-    }
+    lines.push(field("What do you see today?", "kept with the day", Typing::Long, "", keep));
+    lines.extend(seen(trial));
     lines
 }
 

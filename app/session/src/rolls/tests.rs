@@ -160,3 +160,26 @@ proptest! {
         prop_assert_eq!(differences(one.clone(), one.clone()), (Vec::new(), one.len()));
     }
 }
+
+#[test]
+fn a_place_is_found_whatever_its_capitals_and_a_bottle_by_the_day_it_was_mixed() {
+    let records = [roll(1).with("note", "Ölandsbron, ÉTÉ"), roll(2).with("note", "the beach")];
+    for typed in ["ölandsbron", "ÖLANDSBRON", "été", "Été ö"] {
+        assert_eq!(found(&records, Vec::new(), typed, Only::All), [1], "{typed}");
+    }
+    let mixed = Record::new(Kind::Solution, "s1", "phone", at(0))
+        .with("name", "Developer")
+        .with("bath", "developer")
+        .with(
+            "events",
+            crate::notebook::solutions::events_with(
+                None,
+                &crate::notebook::solutions::Deed::new(at(0), Done::Mixed),
+            ),
+        );
+    let by = found_by(&mixed);
+    assert_eq!(by, "mixed-2026-11-18");
+    let run = of_run("run", &run_with(Fault::Light), &["s1".into()], std::slice::from_ref(&mixed));
+    let records = [roll(3).with("run", "run"), roll(4), mixed];
+    assert_eq!(found(&records, vec![run], &by, Only::All), [3]);
+}
