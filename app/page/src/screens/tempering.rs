@@ -83,7 +83,8 @@ fn row(place: Place) -> AnyView {
     let value = move || last().map_or_else(|| "–".to_owned(), |last| text::degrees(last.celsius));
     let age = move || {
         let now = store.coarse_now.get();
-        last().map_or_else(String::new, |last| ", ".to_owned() + &words::age(now.since_ms(last.at)))
+        let age = last().map(|last| words::age(now.since_ms(last.at)));
+        age.map(|age| [" (", &age, ")"].concat()).unwrap_or_default()
     };
     let is_next = Memo::new(move |_| {
         let meant = store.with_evening(|evening| match evening.tempering.next {
