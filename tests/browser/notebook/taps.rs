@@ -1,5 +1,6 @@
 //! How many taps a thing takes, counted by the presses that the page was given.
 
+use super::rolls::new_roll;
 use crate::harness::page::Page;
 use crate::harness::run;
 use crate::steps::Steps;
@@ -60,9 +61,7 @@ fn what_is_asked_of_the_notebook_between_sessions_is_never_further_than_three_ta
         let page = &stage.page;
         page.open("").await;
         page.advance(1.0).await;
-        page.press("Rolls").await;
-        page.press("NEW ROLL").await;
-        page.write("Film", "colour negative 400").await;
+        new_roll(page, "colour negative 400").await;
         for (presses, heading) in [
             (&["Rolls", "TRIALS", "NEW TRIAL"][..], "Trial"),
             (&["Rolls", "TRIALS", "LEARNING"], "Learning"),

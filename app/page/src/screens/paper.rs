@@ -9,7 +9,7 @@ use session::order;
 
 use super::desk::{Line, desk, print, whole};
 use super::shelf::in_short;
-use super::solution::history;
+use super::solution::done_with;
 use super::{roll, trials};
 use crate::route::Route;
 use crate::store::{KeptRun, Store};
@@ -49,12 +49,10 @@ fn lines(store: Store) -> Vec<Line> {
     }
     for solution in store.records_of(Kind::Solution) {
         lines.push(whole(Arc::new(move |store| {
-            let (value, more) = in_short(store, &solution);
+            let (value, more) = in_short(store, &solution, &store.standing(&solution));
             let said = [&value, ". ", &more, "."].concat();
             let mut lines = vec![Line::Lead(solution.text("name").to_owned()), Line::Quiet(said)];
-            lines.extend(
-                history(&solution).into_iter().filter(|line| matches!(line, Line::Quiet(_))),
-            );
+            lines.extend(done_with(&solution));
             lines
         })));
     }

@@ -51,15 +51,16 @@ fn lines(store: Store) -> Vec<Line> {
             });
             continue;
         }
-        let (value, more) = in_short(store, &solution);
+        let standing = store.standing(&solution);
+        let (value, more) = in_short(store, &solution, &standing);
         lines.push(Line::Row {
             label: solution.text("name").to_owned(),
             value,
             more,
             act: to(Route::Solution(id.to_owned())),
         });
-        lines.extend(wear(&solution, &store.standing(&solution)));
-        lines.extend(cautions(store, &solution, 0.0).into_iter().map(Line::Quiet));
+        lines.extend(wear(&solution, &standing));
+        lines.extend(cautions(store, &solution, &standing).into_iter().map(Line::Quiet));
         lines.extend(keys(store, &solution));
     }
     if lines.is_empty() {
@@ -76,14 +77,13 @@ fn lines(store: Store) -> Vec<Line> {
 }
 
 /// A solution in two lines: how much and how old; what went through, and what is next.
-pub fn in_short(store: Store, solution: &Record) -> (String, String) {
-    let standing = store.standing(solution);
+pub fn in_short(store: Store, solution: &Record, standing: &Standing) -> (String, String) {
     let plan = store.next_plan();
     let step = plan.steps.iter().find(|step| step.bath.file_name() == solution.text("bath"));
-    let rule = rule_of(solution, &standing, store.sheet(&plan.sheet).addition);
+    let rule = rule_of(solution, standing, store.sheet(&plan.sheet).addition);
     let next = step.and_then(|step| standing.next_ms(step.time_ms, rule));
-    let age = told::age(&standing, store.wall_now());
-    let rolls = told::rolls(solution, &standing) + &told::next(next);
+    let age = told::age(standing, store.wall_now());
+    let rolls = told::rolls(solution, standing) + &told::next(next);
     (format!("{}, {age}", told::ml(standing.left_ml.round())), rolls)
 }
 
@@ -100,10 +100,9 @@ pub fn wear(solution: &Record, standing: &Standing) -> Option<Line> {
 }
 
 /// What to beware of.
-pub fn cautions(store: Store, solution: &Record, least_ml: f64) -> Vec<String> {
-    let least_ml =
-        store.vessels().covers_l.map_or(least_ml, |litres| least_ml.max(litres * 1000.0));
-    told::cautions(solution, &store.standing(solution), store.wall_now(), least_ml)
+pub fn cautions(store: Store, solution: &Record, standing: &Standing) -> Vec<String> {
+    let least_ml = store.vessels().covers_l.map_or(0.0, |litres| litres * 1000.0);
+    told::cautions(solution, standing, store.wall_now(), least_ml)
 }
 
 /// What is done with a solution in one tap; just after it, what takes it back.
@@ -139,8 +138,9 @@ pub fn on_the_bench(store: Store) -> Vec<String> {
     let plan = store.next_plan();
     let used = plan.steps.iter().filter_map(|step| store.in_use(step.bath));
     let said = used.map(|solution| {
-        let (value, more) = in_short(store, &solution);
-        let caution = cautions(store, &solution, 0.0).into_iter().next();
+        let standing = store.standing(&solution);
+        let (value, more) = in_short(store, &solution, &standing);
+        let caution = cautions(store, &solution, &standing).into_iter().next();
         let caution = caution.map(|caution| [". ", &caution].concat()).unwrap_or_default();
         format!("{} {value}, {more}{caution}", solution.text("name"))
     });
@@ -149,7 +149,8 @@ pub fn on_the_bench(store: Store) -> Vec<String> {
     all
 }
 
-/// For Lay out: which solutions are poured, and another time for a worn developer. Nothing if nothing is on the Shelf.
+/// For Lay out: which solutions are poured, and another time for a worn developer. Nothing if nothing
+/// is on the Shelf.
 pub fn poured_next() -> AnyView {
     let store = store();
     anew(move || {
@@ -159,18 +160,19 @@ pub fn poured_next() -> AnyView {
             let bath = Bath::from_file_name(solution.text("bath"));
             let bath = bath.filter(|bath| plan.steps.iter().any(|step| step.bath == *bath));
             let used = bath.and_then(|bath| store.in_use(bath));
-            let is_there = store.standing(&solution).is_there();
-            let Some(used) = used.filter(|_| is_there && !solution.list("events").is_empty())
+            let standing = store.standing(&solution);
+            let Some(used) =
+                used.filter(|_| standing.is_there() && !solution.list("events").is_empty())
             else {
                 continue;
             };
             let so = used.id() == solution.id();
             if so {
                 let name = solution.text("name");
-                let cautions = cautions(store, &solution, 0.0).into_iter();
+                let cautions = cautions(store, &solution, &standing).into_iter();
                 notes.extend(cautions.map(|caution| note(format!("{name}: {caution}"))));
             }
-            rows.push(row(store, solution, so));
+            rows.push(row(store, solution, &standing, so));
         }
         if rows.is_empty() {
             return ().into_any();
@@ -219,8 +221,8 @@ fn note(text: String) -> AnyView {
 }
 
 /// A solution that can be poured; touching it takes it in place of others of its kind.
-fn row(store: Store, solution: Record, so: bool) -> AnyView {
-    let (value, more) = in_short(store, &solution);
+fn row(store: Store, solution: Record, standing: &Standing, so: bool) -> AnyView {
+    let (value, more) = in_short(store, &solution, standing);
     let so = Signal::stored(so);
     let small = el("small", "", vec![made(format!("{value}, {more}"))]);
     let name = el("span", "", vec![made(solution.text("name").to_owned()), small]);

@@ -92,7 +92,7 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
     lines.extend(super::roll::conflicts(&solution));
     let is_mixed = !solution.list("events").is_empty();
     if is_mixed {
-        let (value, more) = in_short(store, &solution);
+        let (value, more) = in_short(store, &solution, &standing);
         lines.push(Line::Quiet(format!("{value}. {more}.")));
         lines.extend(wear(&solution, &standing));
         if standing.rolls > 0.0 {
@@ -102,7 +102,7 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
                 text::number(standing.area_cm2 / process_model::film::TRADE_ROLL.get())
             )));
         }
-        lines.extend(cautions(store, &solution, 0.0).into_iter().map(Line::Quiet));
+        lines.extend(cautions(store, &solution, &standing).into_iter().map(Line::Quiet));
         lines.extend(keys(store, &solution));
         lines.push(top_up(id));
         lines.push(looked(id));
@@ -340,8 +340,8 @@ fn water(solution: &Record) -> Line {
     })
 }
 
-/// What was done with it, the latest first.
-pub fn history(solution: &Record) -> Vec<Line> {
+/// What was done with it, a line each, the latest first.
+pub fn done_with(solution: &Record) -> Vec<Line> {
     let line = |deed: Deed| {
         let what = told::done(deed.done);
         let ml = deed.ml.map_or_else(String::new, |ml| format!(", {}", told::ml(ml)));
@@ -355,7 +355,12 @@ pub fn history(solution: &Record) -> Vec<Line> {
         let day = events::date(deed.at.milliseconds());
         Line::Quiet(format!("{day}: {what}{ml}{clip}{note}{}", deed.note))
     };
-    let lines: Vec<Line> = deeds(solution).into_iter().rev().map(line).collect();
+    deeds(solution).into_iter().rev().map(line).collect()
+}
+
+/// The same under its heading, and the latest of it taken back.
+fn history(solution: &Record) -> Vec<Line> {
+    let lines = done_with(solution);
     if lines.is_empty() {
         return lines;
     }

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use session::notebook::{Kind, Record, Value};
+use session::notebook::{Record, Value};
 
 use super::desk::{Desk, Line, Press, Typing, act, field, handed, to, write};
 use super::roll::timeline;
@@ -46,9 +46,7 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
         ask(store, &session, "Colour of the pre-soak water", "pre_soak_colour"),
         Line::Heading("Rolls in this tank".to_owned()),
     ];
-    let rolls = store.records_of(Kind::Roll);
-    let in_tank = rolls.iter().filter(|roll| roll.text("run") == id);
-    lines.extend(in_tank.map(|roll| Line::Row {
+    lines.extend(store.rolls_in(id).iter().map(|roll| Line::Row {
         label: title(roll),
         value: in_words(roll),
         more: String::new(),
@@ -84,8 +82,7 @@ pub fn add_rolls(store: Store, run: &str) -> Vec<Line> {
         let act = act(move |store| store.change_record(&id, vec![("run", run.clone())]));
         Line::Tick { label: title(roll) + " was in it", value: in_words(roll), so, act }
     };
-    let rolls = store.records_of(Kind::Roll);
-    lines.extend(rolls.iter().filter(|roll| roll.text("run") == run).map(|roll| tick(roll, true)));
+    lines.extend(store.rolls_in(run).iter().map(|roll| tick(roll, true)));
     lines.extend(waiting(store).iter().take(OFFERED).map(|roll| tick(roll, false)));
     lines
 }

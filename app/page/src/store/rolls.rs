@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use session::notebook::{Kind, Record};
 use session::rolls::{Stage, stage};
 use session::run::Tank;
+use session::shelf::standing;
 use session::timestamp::Timestamp;
 
 use super::records::Changes;
@@ -133,7 +134,8 @@ impl Store {
         // solution is named there.
         let plan = self.next_plan();
         let is_suspect = plan.steps.iter().filter_map(|step| self.in_use(step.bath));
-        let is_suspect = is_suspect.into_iter().any(|used| self.standing(&used).suspect.is_some());
+        // Which it is follows from what was done with it; what went through it changes nothing.
+        let is_suspect = is_suspect.into_iter().any(|used| standing(&used, &[]).suspect.is_some());
         let asks = is_suspect || self.worn(&plan).is_some();
         if asks { Route::LayOut(1) } else { Route::Tempering }
     }
@@ -168,6 +170,16 @@ impl Store {
                 roll.kind() == Kind::Roll && !roll.is_deleted() && stage(roll) == at
             };
             records.iter().filter(is_there).cloned().collect()
+        })
+    }
+
+    /// The rolls of a run. Only those are copied.
+    pub fn rolls_in(self, run: &str) -> Vec<Record> {
+        self.records.with(|records| {
+            let is_in = |roll: &&Record| {
+                roll.kind() == Kind::Roll && !roll.is_deleted() && roll.text("run") == run
+            };
+            records.iter().filter(is_in).cloned().collect()
         })
     }
 
