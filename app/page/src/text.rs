@@ -19,8 +19,8 @@ use session::spoken;
 use session::view::{Scene, StateWord, View};
 
 pub use warmth::{
-    decimal, degrees, difference, nearest_degree, number, off, range, scale, set_units,
-    short_degrees, unit, volume,
+    counted, decimal, degrees, difference, in_days, nearest_degree, number, off, range, scale,
+    set_units, short_degrees, unit, volume,
 };
 
 use crate::browser::events::time_of_day;

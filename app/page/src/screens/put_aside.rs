@@ -11,6 +11,7 @@ use super::rolls::{in_words, title};
 use super::trials::question;
 use crate::route::Route;
 use crate::store::Store;
+use crate::text::in_days;
 
 /// The list.
 pub fn put_aside() -> AnyView {
@@ -50,16 +51,6 @@ fn called(record: &Record) -> (String, String) {
 /// Brings something back.
 pub fn bring_back(id: String) -> Act {
     act(move |store| store.change_record(&id, vec![("deleted", false.into())]))
-}
-
-/// So many of something.
-pub fn counted(count: usize, what: &str) -> String {
-    format!("{count} {what}{}", if count == 1 { "" } else { "s" })
-}
-
-/// A number of days.
-pub fn in_days(days: i64) -> String {
-    counted(usize::try_from(days).unwrap_or_default(), "day")
 }
 
 fn lines(store: Store) -> Vec<Line> {

@@ -11,7 +11,7 @@ use session::rolls::days_left;
 use session::timestamp::Timestamp;
 
 use super::desk::{Desk, Line, Press, act, handed, print, to};
-use super::put_aside::{bring_back, in_days};
+use super::put_aside::bring_back;
 use super::rolls::{in_words, sheet_name, title};
 use super::trials::question;
 use super::write_up::add_rolls;
@@ -19,7 +19,7 @@ use super::{photos, run_chart, seen};
 use crate::browser::events;
 use crate::route::Route;
 use crate::store::{OpenRun, Store};
-use crate::text::{self, shelf as told};
+use crate::text::{self, in_days, shelf as told};
 
 /// One roll, or one run.
 #[component]

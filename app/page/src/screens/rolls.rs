@@ -90,7 +90,7 @@ fn lines(store: Store) -> Vec<Line> {
     if aside > 0 {
         lines.push(Line::Row {
             label: "Put aside".to_owned(),
-            value: put_aside::counted(aside, "thing"),
+            value: text::counted(aside, "thing"),
             more: String::new(),
             act: to(Route::PutAside),
         });
@@ -207,7 +207,7 @@ fn row(store: Store, roll: &Record, act: Act) -> Line {
 }
 
 fn days(days: i64) -> String {
-    if days == 0 { "today".to_owned() } else { put_aside::in_days(days) }
+    if days == 0 { "today".to_owned() } else { text::in_days(days) }
 }
 
 /// The latest thing that was done with a roll.

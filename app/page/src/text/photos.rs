@@ -4,7 +4,7 @@ use crate::ports::PhotoError;
 
 /// So many photos.
 pub fn count(count: usize) -> String {
-    if count == 1 { "1 photo".to_owned() } else { format!("{count} photos") }
+    super::counted(count, "photo")
 }
 
 /// What a file leaves out; nothing if that is none.

@@ -34,8 +34,7 @@ pub fn age(standing: &Standing, now: Timestamp) -> String {
     match standing.days(now) {
         None => "not mixed yet".to_owned(),
         Some(0) => "mixed today".to_owned(),
-        Some(1) => "1 day".to_owned(),
-        Some(days) => format!("{days} days"),
+        Some(days) => super::in_days(days),
     }
 }
 

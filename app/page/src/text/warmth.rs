@@ -97,6 +97,16 @@ pub fn decimal(value: f64, places: u32) -> String {
     format!("{sign}{whole}.{part}")
 }
 
+/// So many of something.
+pub fn counted(count: usize, what: &str) -> String {
+    format!("{count} {what}{}", if count == 1 { "" } else { "s" })
+}
+
+/// A number of days.
+pub fn in_days(days: i64) -> String {
+    counted(usize::try_from(days).unwrap_or_default(), "day")
+}
+
 /// A number, to the tenth where there is one.
 pub fn number(value: f64) -> String {
     whole_or_tenth(decimal(value, 1))

@@ -14,12 +14,11 @@ use crate::parts::pic::{Pic, picture};
 use crate::parts::{all, anew, el, made, press, words};
 use crate::route::Route;
 use crate::screens::primer::read;
-use crate::screens::put_aside::{counted, in_days};
 use crate::screens::rolls::{title, waiting};
 use crate::screens::trials::question;
 use crate::screens::{on_press, store};
 use crate::store::{KeptRun, Store};
-use crate::text;
+use crate::text::{self, counted, in_days};
 
 /// A film hangs for so long at most; after that nobody waits for it to dry.
 const HANGS_MS: i64 = 48 * 3_600_000;

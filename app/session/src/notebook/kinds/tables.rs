@@ -138,11 +138,12 @@ const STEP_OF_PLAN: &[Field] = &[
     needed("asked", Flag, "Whether it is asked about when its turn comes."),
 ];
 
-const AGITATION: &[Field] = &[
-    needed("first_s", Number, "The first agitation."),
-    needed("repeat_s", Number, "Each later agitation."),
-    needed("interval_s", Number, "From one agitation to the next; 0 for once or without stopping."),
-];
+const FIRST_S: Field = needed("first_s", Number, "The first agitation.");
+const REPEAT_S: Field = needed("repeat_s", Number, "Each later agitation.");
+const INTERVAL_S: Field =
+    needed("interval_s", Number, "From one agitation to the next; 0 for once or without stopping.");
+
+const AGITATION: &[Field] = &[FIRST_S, REPEAT_S, INTERVAL_S];
 
 const LIMITS: &[Field] = &[
     needed("pour_celsius", Number, "How warm it is poured."),
@@ -210,9 +211,9 @@ const STEP_OF_SHEET: &[Field] = &[
     may("aim_celsius", Number, "What to aim at."),
     needed("least_celsius", Number, "The coolest in the tank."),
     needed("most_celsius", Number, "The warmest in the tank."),
-    needed("first_s", Number, "The first agitation."),
-    needed("repeat_s", Number, "Each later agitation."),
-    needed("interval_s", Number, "From one agitation to the next; 0 for once or without stopping."),
+    FIRST_S,
+    REPEAT_S,
+    INTERVAL_S,
     needed("direction", DIRECTION, "Which way the time may be missed."),
     needed("light", LIGHT, "Whether the lid stays on."),
 ];
