@@ -49,7 +49,16 @@ fn main() {
 
 /// Connects the store to what happens to the page as a whole.
 fn listen(store: Store) {
-    events::on_view_change(move |in_view| if in_view { store.show() } else { store.hide() });
+    let hidden = RwSignal::new(false);
+    events::on_view_change(move |in_view| {
+        if in_view {
+            store.show();
+        } else {
+            store.hide();
+        }
+        hidden.set(!in_view);
+    });
+    tell_in_the_title(store, hidden);
     events::on_any_touch(move |is_down, counts| {
         if counts {
             store.touched();
@@ -73,10 +82,17 @@ fn look_as_the_person_likes(store: Store) {
         events::set_root_attribute("data-theme", ground);
         events::set_root_attribute("data-keys", side);
     });
-    let view = store.view;
+}
+
+/// While the page is out of view its title, which stands in the list of windows, carries the time. In
+/// view the page itself does: a title that changes every second would wake the whole browser for it.
+fn tell_in_the_title(store: Store, hidden: RwSignal<bool>) {
     Effect::new(move |_| {
-        let left = view.read().as_ref().map(|view| screens::run::strip_time(&view.scene));
-        let title = left.filter(|left| !left.is_empty());
-        events::set_title(&title.map_or("Sinkside".to_owned(), |left| format!("{left} Sinkside")));
+        let left = hidden.get().then(|| {
+            let view = store.view.read();
+            view.as_ref().map(|view| screens::run::strip_time(&view.scene))
+        });
+        let left = left.flatten().filter(|left| !left.is_empty());
+        events::set_title(&left.map_or("Sinkside".to_owned(), |left| format!("{left} Sinkside")));
     });
 }

@@ -7,8 +7,8 @@ pub mod scale;
 pub mod shown;
 
 pub use el::{
-    alert, all, button, changing, el, el_as, el_at, el_with, fixed, input, live, made, mark, plain,
-    press, timer, toggle, words,
+    Typed, alert, all, button, changing, el, el_as, el_at, el_with, fixed, input, live, made, mark,
+    plain, press, timer, toggle, words,
 };
 pub use key::{key, key_more, key_resting};
 pub use shown::{anew, either, said, shown, whether};

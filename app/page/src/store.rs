@@ -214,6 +214,8 @@ pub struct Store {
     pub truth: Known<Truth>,
     /// The name of a field, and what is wrong with what was typed into it.
     pub hint: Known<(String, String)>,
+    /// The name of the field that is being typed into and has not been left.
+    pub typed_in: StoredValue<String>,
     /// What became of the last copy.
     pub copied: Known<&'static str>,
     /// Whether the cautions have been read for this kit.
@@ -325,6 +327,7 @@ impl Store {
             photos: Known::new(aside, |aside| &mut aside.photos, |aside| aside.photos.clone()),
             file_saved: Known::new(aside, |aside| &mut aside.file_saved, |aside| aside.file_saved),
             truth: Known::new(aside, |aside| &mut aside.truth, |aside| aside.truth),
+            typed_in: StoredValue::new(String::new()),
             hint: Known::new(aside, |aside| &mut aside.hint, |aside| aside.hint.clone()),
             copied: Known::new(aside, |aside| &mut aside.copied, |aside| aside.copied),
             cautions_read: RwSignal::new(false),

@@ -170,6 +170,29 @@ fn a_page_hidden_for_61_seconds_says_where_it_is_when_it_is_seen_again() {
 }
 
 #[test]
+fn a_page_out_of_view_carries_the_time_in_its_title() {
+    run(async |stage| {
+        let page = &stage.page;
+        let title = async || page.eval("document.title").await;
+        let zero = steps::to_developer(page).await;
+        page.advance_to(zero + BACK - 61.0).await;
+        assert_eq!(title().await, "Sinkside", "in view the page itself says it");
+        page.hide().await;
+        let mut seen = Vec::new();
+        for seconds in [0.0, 10.0, 1.0] {
+            page.advance(seconds).await;
+            let timer = page.look().await.timer.expect("a timer");
+            assert_eq!(title().await, format!("{timer} Sinkside"));
+            seen.push(timer);
+        }
+        seen.dedup();
+        assert_eq!(seen.len(), 3, "it counts: {seen:?}");
+        page.show().await;
+        assert_eq!(title().await, "Sinkside");
+    });
+}
+
+#[test]
 fn a_phone_that_slept_for_61_seconds_says_where_it_is_when_it_wakes() {
     run(async |stage| {
         let page = &stage.page;

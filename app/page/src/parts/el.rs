@@ -3,6 +3,8 @@
 
 use leptos::html::custom;
 use leptos::prelude::*;
+use leptos::tachys::renderer::Rndr;
+use leptos::tachys::renderer::types::Element;
 
 use super::shown::said;
 
@@ -58,24 +60,36 @@ pub fn button(
     draw("button", class, attributes, also, children)
 }
 
-/// Somewhere to type, with what stands there and what happens once something else does, or, where
-/// `each_key` says so, at each key.
+/// Somewhere to type.
 pub fn input(
     tag: &'static str,
     class: &'static str,
     attributes: Attributes,
-    value: String,
-    on_typed: Callback<String>,
-    each_key: bool,
+    typed: Typed,
 ) -> AnyView {
-    let also = Also { typed: Some((value, on_typed, each_key)), ..Also::default() };
-    draw(tag, fixed(class), attributes, also, Vec::new())
+    draw(tag, fixed(class), attributes, Also { typed: Some(typed), ..Also::default() }, Vec::new())
+}
+
+/// What stands in a field, and what happens to it.
+#[derive(Debug)]
+pub struct Typed {
+    /// What stands there; nothing for what is being typed, which is left alone.
+    pub value: Option<String>,
+    /// At each key.
+    pub on_key: Callback<String>,
+    /// As the field is left, if it was changed.
+    pub on_left: Callback<String>,
+}
+
+/// Puts a text into a field.
+fn put(field: Element, text: String) {
+    Rndr::set_property_or_value(&field, "value", &text.into());
 }
 
 /// What few elements have.
 #[derive(Debug, Default)]
 struct Also {
-    typed: Option<(String, Callback<String>, bool)>,
+    typed: Option<Typed>,
     at: Option<Signal<String>>,
     resting: Option<Signal<bool>>,
     on_press: Option<Callback<()>>,
@@ -103,14 +117,12 @@ fn draw(
     if let Some(on_press) = also.on_press {
         drawn = drawn.on(leptos::ev::click, move |_| on_press.run(()));
     }
-    if let Some((value, on_typed, each_key)) = also.typed {
-        let typed = move |event| on_typed.run(event_target_value(&event));
-        drawn = drawn.prop("value", value);
-        drawn = if each_key {
-            drawn.on(leptos::ev::input, typed)
-        } else {
-            drawn.on(leptos::ev::change, typed)
-        };
+    if let Some(Typed { value, on_key, on_left }) = also.typed {
+        if let Some(value) = value {
+            drawn = drawn.directive(put, value);
+        }
+        drawn = drawn.on(leptos::ev::input, move |event| on_key.run(event_target_value(&event)));
+        drawn = drawn.on(leptos::ev::change, move |event| on_left.run(event_target_value(&event)));
     }
     drawn.into_any()
 }

@@ -8,10 +8,14 @@ use leptos::prelude::*;
 
 /// A fraction from 0 to 1 as a length for a style: a whole number of hundredths of a percent.
 pub fn percent(fraction: f64) -> String {
-    // Printing a whole number takes far less of the bundle than printing a fraction.
-    #[expect(clippy::cast_possible_truncation, reason = "at most ten thousand")]
-    let hundredths = (fraction.clamp(0.0, 1.0) * 10_000.0).round() as i32;
+    let hundredths = hundredths(fraction);
     format!("{}.{:02}%", hundredths / 100, hundredths % 100)
+}
+
+/// Printing a whole number takes far less of the bundle than printing a fraction.
+#[expect(clippy::cast_possible_truncation, reason = "at most ten thousand")]
+fn hundredths(fraction: f64) -> i32 {
+    (fraction.clamp(0.0, 1.0) * 10_000.0).round() as i32
 }
 
 /// Draws a rule of where you are and its ticks. Its numbers are words elsewhere, so screen readers
@@ -23,16 +27,21 @@ pub fn scale(rule: impl Fn() -> (f64, Vec<f64>) + Send + Sync + 'static) -> AnyV
 #[inline(never)]
 fn draw(rule: Arc<dyn Fn() -> (f64, Vec<f64>) + Send + Sync>) -> AnyView {
     let ruled = Arc::clone(&rule);
-    let ticks = anew(move || {
+    // The ticks stand for as long as none of them is passed: only the index moves every second.
+    let ticks = Memo::new(move |_| {
         let (at, ticks) = ruled();
-        all(ticks.into_iter().map(|tick| draw_tick(tick, at > tick)).collect())
+        ticks.into_iter().map(|tick| (hundredths(tick), at > tick)).collect::<Vec<_>>()
+    });
+    let ticks = anew(move || {
+        all(ticks.read().iter().map(|(tick, past)| draw_tick(*tick, *past)).collect())
     });
     let line = vec![el("i", "scale__done", Vec::new()), ticks, el("i", "scale__index", Vec::new())];
     let at = said(move || percent(rule().0));
     el_at("div", fixed("scale"), vec![("aria-hidden", fixed("true"))], at, line)
 }
 
-fn draw_tick(tick: f64, past: bool) -> AnyView {
+fn draw_tick(hundredths: i32, past: bool) -> AnyView {
     let class = if past { "scale__tick scale__tick--past" } else { "scale__tick" };
-    el_at("i", fixed(class), Vec::new(), Signal::stored(percent(tick)), Vec::new())
+    let at = percent(f64::from(hundredths) / 10_000.0);
+    el_at("i", fixed(class), Vec::new(), Signal::stored(at), Vec::new())
 }

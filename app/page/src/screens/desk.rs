@@ -225,6 +225,7 @@ pub fn desk(
 ) -> AnyView {
     let store = store();
     store.hint.set((String::new(), String::new()));
+    store.typed_in.set_value(String::new());
     let back = back.map(|(says, route)| {
         let back = on_press(move |store| store.go(route.clone()));
         key("head__act", says.to_owned(), back)

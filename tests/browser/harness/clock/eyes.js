@@ -29,11 +29,13 @@
   // As it is drawn: spaces joined, letters as the style turns them.
   eyes.words = (node) => {
     const text = node.textContent.replace(/\s+/g, ' ').trim();
+    if (text === text.toUpperCase()) return text;
     const turned = getComputedStyle(node.parentElement).textTransform;
     return turned === 'uppercase' ? text.toUpperCase() : text;
   };
-  // Every piece of text that can be seen.
-  eyes.pieces = () => {
+  // Every piece of text that can be seen, of those that `wanted` takes: to ask whether something is
+  // seen costs more than all the rest.
+  eyes.pieces = (wanted = () => true) => {
     if (!document.body) return [];
     const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
     const pieces = [];
@@ -41,14 +43,16 @@
       const node = walker.currentNode;
       const element = node.parentElement;
       if (!node.data.trim() || /^(SCRIPT|STYLE|NOSCRIPT|TEMPLATE)$/.test(element.tagName)) continue;
+      if (!wanted(node)) continue;
       if (eyes.visible(element) && !forReaders(element)) pieces.push({ node, element, text: eyes.words(node) });
     }
     return pieces;
   };
   const size = (piece) => parseFloat(getComputedStyle(piece.element).fontSize);
+  const isState = (node) =>
+    states.includes(node.data.trim().toUpperCase()) && states.includes(eyes.words(node));
   // The largest where a state word stands in several places.
-  eyes.statePiece = () =>
-    eyes.pieces().filter((piece) => states.includes(piece.text)).sort((a, b) => size(b) - size(a))[0];
+  eyes.statePiece = () => eyes.pieces(isState).sort((a, b) => size(b) - size(a))[0];
   eyes.stateWord = () => eyes.statePiece()?.text ?? null;
   const spoken = (element) => element.textContent.replace(/\s+/g, ' ').trim();
   const seen = (selector) => [...document.querySelectorAll(selector)].filter(eyes.visible);
@@ -67,9 +71,21 @@
     heading: eyes.heading(),
   });
 
-  // The screen's own timeline: whatever differs from before is written down, after every timer.
+  // The screen's own timeline: whatever differs from before is written down, after every timer that
+  // has changed the document or the window.
   let before = '';
+  let sized = '';
+  let changed = true;
+  const changes = new MutationObserver(() => {
+    changed = true;
+  });
+  const all = { subtree: true, childList: true, characterData: true, attributes: true };
+  changes.observe(document, all);
   clock.settled.push(() => {
+    const size = `${innerWidth} ${innerHeight}`;
+    if (changes.takeRecords().length === 0 && !changed && size === sized) return;
+    changed = false;
+    sized = size;
     const now = eyes.look();
     const text = JSON.stringify(now);
     if (text === before) return;

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::{Act, Field, Line, Press, Typing};
 use crate::parts::pic::{Pic, picture};
-use crate::parts::{alert, button, el, el_with, fixed, input, made, mark, plain, words};
+use crate::parts::{Typed, alert, button, el, el_with, fixed, input, made, mark, plain, words};
 use crate::screens::{on_press, store};
 
 pub(super) fn draw(line: Line) -> AnyView {
@@ -94,13 +94,23 @@ fn draw_field(field: Field) -> AnyView {
     let about = if hinted == name { hint } else { about };
     let label = if unit.is_empty() { name.clone() } else { format!("{name}, {unit}") };
     let asked = name.clone();
-    let typed = Callback::new(move |typed: String| {
+    let kept = move |typed: String| {
         let said = write(store, &typed).err().unwrap_or_default();
         // What follows every key draws itself; the rest of the screen stays as it is.
         if typing != Typing::Find {
+            store.typed_in.set_value(String::new());
             store.hint.set((asked.clone(), said));
         }
-    });
+    };
+    let (typed_in, finds) = (name.clone(), typing == Typing::Find);
+    // What is typed and not yet kept outlives whatever draws the screen anew.
+    let value = (store.typed_in.with_value(|name| *name != typed_in)).then_some(value);
+    let begun = move |_| store.typed_in.set_value(typed_in.clone());
+    let typed = if finds {
+        Typed { value, on_key: Callback::new(kept), on_left: Callback::new(|_| ()) }
+    } else {
+        Typed { value, on_key: Callback::new(begun), on_left: Callback::new(kept) }
+    };
     let (tag, class, more) = match typing {
         Typing::Long => ("textarea", "field__in field__in--long", ("rows", "3")),
         Typing::Words | Typing::Find => ("input", "field__in", ("type", "text")),
@@ -111,7 +121,7 @@ fn draw_field(field: Field) -> AnyView {
         ("autocomplete", fixed("off")),
         ("aria-label", Signal::stored(label)),
     ];
-    let input = input(tag, class, attributes, value, typed, typing == Typing::Find);
+    let input = input(tag, class, attributes, typed);
     if typing != Typing::Number {
         let name = vec![made(name), el("small", "", vec![made(about)])];
         return el("div", "field", vec![el("span", "", name), input]);
