@@ -220,7 +220,7 @@ impl Script {
         let at = self.clock.tone + 2_000;
         let lid = self.words.iter().find(|(_, say)| *say == Say::LidOn).map(|(at, _)| *at);
         let fits = lid.is_none_or(|lid| at + say.milliseconds() + CLEAR_MS <= lid);
-        if fits && at < self.clock.end {
+        if fits {
             self.offer(at, say);
         }
     }
