@@ -76,3 +76,19 @@ fn a_moved_notice_that_cannot_end_a_second_before_the_next_announcement_is_dropp
     assert!(times(&long, Signal::Say(Say::AgitateInFive)).contains(&59_000));
     assert_eq!(told(&long), (vec![], vec![54_000]));
 }
+
+#[test]
+fn a_moved_notice_that_cannot_end_three_seconds_before_the_next_spell_is_dropped() {
+    let late = minute(true).milliseconds();
+    assert!((3_000..4_000).contains(&late));
+    // Six seconds of rest leave room before the next tone, but the spell wants three clear.
+    let short = with_minute_at(58_000, every(11));
+    assert!(
+        61_000 + late + 1_000 <= 66_000 && times(&short, Signal::Tone(Tone::Go)).contains(&66_000)
+    );
+    assert_eq!(told(&short), (vec![], vec![]));
+    // Eight leave enough, and the fifth spell has no words of its own.
+    let long = with_minute_at(55_000, every(13));
+    assert!(times(&long, Signal::Tone(Tone::Go)).contains(&65_000));
+    assert_eq!(told(&long), (vec![], vec![58_000]));
+}
