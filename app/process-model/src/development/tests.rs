@@ -1,3 +1,6 @@
+mod doses;
+mod times;
+
 use proptest::prelude::*;
 
 use super::*;
