@@ -1,4 +1,5 @@
 mod doses;
+mod tanks;
 mod times;
 
 use proptest::prelude::*;
