@@ -63,6 +63,16 @@ fn a_bleach_fix_that_is_moved_without_a_rest_is_vented_once_it_has_been_moved() 
     assert!(clock.spells[0].start < vented[0] && vented[0] < clock.pour_back.unwrap());
 }
 
+#[test]
+fn a_bleach_fix_is_vented_before_its_next_spell_is_announced() {
+    // Who fills for twelve seconds has eight of rest, and "Agitate in five" is due in the third.
+    let habits = Habits { fill_s: 12, ..Habits::default() };
+    for words in [Words::All, Words::Few] {
+        let run = stepping(&Habits { words, ..habits.clone() }, 480_000, every(30), BLEACH_FIX);
+        assert_eq!(times(&run, Signal::Say(Say::Vent)), [23_000], "{words:?}");
+    }
+}
+
 /// A bleach-fix with few words: its first spell ends at 20 s, and the next begins after `gap_s`.
 fn vented(gap_s: u32) -> Run {
     let habits = Habits { words: Words::Few, ..Habits::default() };
@@ -73,7 +83,7 @@ fn vented(gap_s: u32) -> Run {
 fn a_tone_for_words_keeps_a_second_after_the_words_that_are_said() {
     let vent = Say::Vent.milliseconds();
     let ready = |run: &Run| times(run, Signal::Tone(Tone::GetReady));
-    for gap_s in [5, 6, 7, 9, 12] {
+    for gap_s in 5..13 {
         let run = vented(gap_s);
         assert_eq!(times(&run, Signal::Say(Say::Vent)), [21_000], "{gap_s}");
         let before = 20_000 + i64::from(gap_s) * 1_000 - 3_000;
