@@ -73,6 +73,24 @@ fn a_bleach_fix_is_vented_before_its_next_spell_is_announced() {
     }
 }
 
+#[test]
+fn a_bleach_fix_that_cannot_be_vented_is_not_told_to_rest_instead() {
+    // Four seconds and a half are room for "Rest now" and not for the longer warning.
+    let room = |say: Say| 1_000 + say.milliseconds() + 1_000;
+    assert!(room(Say::RestNow) <= 4_500 && room(Say::Vent) > 4_500);
+    let agitation = Agitation::Repeated {
+        first: Seconds::whole(10),
+        repeat: Seconds::whole(5),
+        interval: Seconds::new(24.5),
+    };
+    let rest_now = |bath| {
+        let run = stepping(&Habits::default(), 200_000, agitation, bath);
+        times(&run, Signal::Say(Say::RestNow))
+    };
+    assert_eq!(rest_now(DEVELOPER), [21_000]);
+    assert!(rest_now(BLEACH_FIX).is_empty());
+}
+
 /// A bleach-fix with few words: its first spell ends at 20 s, and the next begins after `gap_s`.
 fn vented(gap_s: u32) -> Run {
     let habits = Habits { words: Words::Few, ..Habits::default() };
