@@ -85,6 +85,20 @@ fn a_closed_cold_tank_is_made_up_for_in_the_bottle() {
 }
 
 #[test]
+fn what_would_need_a_pour_far_out_of_reach_is_told_the_bound() {
+    // Half the heat is the tank's: the bottle would have to be as far off on the other side.
+    let pour = |celsius| {
+        let cold = ColdTank { heat_j_k: 1_200.0, celsius };
+        closed().pouring(Some(cold), 80_000.0, 38.0, 210.0).unwrap().above_k
+    };
+    near(pour(33.0), 5.0);
+    near(pour(48.0), -10.0);
+    assert!(pour(8.0) < 30.0 && pour(60.0) > -22.0);
+    near(pour(3.0), pour(8.0));
+    near(pour(70.0), pour(60.0));
+}
+
+#[test]
 fn what_is_poured_as_told_is_done_in_its_time() {
     let lifted = tank(vec![out(0.0, 10.0), out(30.0, 5.0), out(60.0, 40.0)]);
     let found = lifted.pouring(None, 80_000.0, 38.0, 210.0).unwrap();
