@@ -1,3 +1,7 @@
+mod doses;
+mod tanks;
+mod times;
+
 use proptest::prelude::*;
 
 use super::*;

@@ -114,6 +114,22 @@ impl Script {
 
     fn spell_words(&mut self, step: &PlannedStep) {
         let spells = self.clock.spells.clone();
+        let Some(first) = spells.first() else { return };
+        let is_continuous = first.end == self.clock.pour_back.unwrap_or(self.clock.end);
+        // Fumes come first: words that only announce a spell give way to these.
+        if step.bath == Bath::BleachFix {
+            // Gas builds up without a rest too, so the tank is vented once it has been moved.
+            let after = if is_continuous { first.start + 20_000 } else { first.end + 1_000 };
+            self.offer(after, Say::Vent);
+        }
+        self.announcements(&spells);
+        self.offer(first.start - 4_000, Say::LidOn);
+        if step.bath != Bath::BleachFix && !is_continuous {
+            self.offer(first.end + 1_000, Say::RestNow);
+        }
+    }
+
+    fn announcements(&mut self, spells: &[Span]) {
         let last = spells.len().saturating_sub(1);
         for (index, spell) in spells.iter().enumerate().skip(1) {
             let has_gap = self.clock.gap_before(index).is_some_and(|gap| gap >= GAP_FOR_WORDS_MS);
@@ -123,16 +139,6 @@ impl Script {
                 self.offer(spell.start - 5_000, Say::AgitateInFive);
             }
         }
-        let Some(first) = spells.first() else { return };
-        self.offer(first.start - 4_000, Say::LidOn);
-        let is_continuous = first.end == self.clock.pour_back.unwrap_or(self.clock.end);
-        match (step.bath, is_continuous) {
-            (Bath::BleachFix, false) => self.offer(first.end + 1_000, Say::Vent),
-            // Gas builds up without a rest too, so the tank is vented once it has been moved.
-            (Bath::BleachFix, true) => self.offer(first.start + 20_000, Say::Vent),
-            (_, false) => self.offer(first.end + 1_000, Say::RestNow),
-            (_, true) => false,
-        };
     }
 
     fn notices(&mut self, step: &PlannedStep, next: Option<&PlannedStep>, scale: Scale) {
@@ -220,7 +226,7 @@ impl Script {
         let at = self.clock.tone + 2_000;
         let lid = self.words.iter().find(|(_, say)| *say == Say::LidOn).map(|(at, _)| *at);
         let fits = lid.is_none_or(|lid| at + say.milliseconds() + CLEAR_MS <= lid);
-        if fits && at < self.clock.end {
+        if fits {
             self.offer(at, say);
         }
     }

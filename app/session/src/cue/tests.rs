@@ -1,4 +1,6 @@
 mod bounds;
+mod notices;
+mod room;
 
 use expect_test::{Expect, expect};
 use process_model::agitation::Agitation;

@@ -49,7 +49,11 @@ fn at(seconds: i64) -> Timestamp {
 
 /// A run of the usual plan to which these things happen, a number of seconds after its beginning.
 fn after(practice: bool, events: &[(i64, Event)]) -> Run {
-    let plan = Plan { practice, ..Plan::shipped(&Habits::default(), 0) };
+    happened(Plan { practice, ..Plan::shipped(&Habits::default(), 0) }, events)
+}
+
+/// The same of any plan.
+fn happened(plan: Plan, events: &[(i64, Event)]) -> Run {
     let numbered = (0..).zip(events);
     let log = numbered.map(|(seq, (seconds, event))| Entry {
         seq,
@@ -124,4 +128,16 @@ fn a_bath_that_was_found_in_the_tank_has_been_there_for_as_long_as_was_said() {
     for step in [0, 1, 99] {
         assert!(matches!(found(step, 0).state.tank, Tank::Bath { step: 1, .. }), "{step}");
     }
+}
+
+#[test]
+fn a_whole_run_lasts_from_its_first_reading_to_its_last_bath_and_not_before_it_is_over() {
+    let short = || {
+        let mut plan = Plan::shipped(&Habits::default(), 0);
+        plan.steps.truncate(1);
+        plan
+    };
+    let events = [(0, read(41.0)), (30, STARTED), (95, EMPTIED)];
+    assert_eq!(happened(short(), &events).whole_ms(), Some(95_000));
+    assert_eq!(happened(short(), &events[..2]).whole_ms(), None);
 }

@@ -122,6 +122,28 @@ fn logs_of_a_run_are_joined_entry_by_entry() {
 }
 
 #[test]
+fn a_log_that_only_one_of_two_versions_has_is_kept_whichever_wins() {
+    let log = json!([{ "seq": 0 }, { "seq": 1 }]);
+    let with = Record::new(Kind::Run, "a1", "phone", at(0)).with("log", log.clone());
+    for later in [-1, 1] {
+        let without = Record::new(Kind::Run, "a1", "desk", at(later));
+        for merged in [merge(&with, &without), merge(&without, &with)] {
+            assert_eq!(Value::from(merged.list("log").to_vec()), log, "{later}");
+        }
+    }
+}
+
+#[test]
+fn a_phone_whose_clock_stood_before_1970_has_the_earlier_edit() {
+    let edited =
+        |at: Timestamp, note: &str| Record::new(Kind::Roll, "a1", "phone", at).with("note", note);
+    let before = edited(Timestamp::from_milliseconds(-1_000), "before");
+    let after = edited(Timestamp::from_milliseconds(1_000), "after");
+    assert_eq!(merge(&before, &after).text("note"), "after");
+    assert_eq!(merge(&after, &before).text("note"), "after");
+}
+
+#[test]
 fn records_of_another_id_are_never_mixed() {
     let other = Record::new(Kind::Roll, "b2", "phone", at(0));
     assert_eq!(merge(&roll("beach"), &other), roll("beach"));
