@@ -118,9 +118,14 @@ impl Script {
         let is_continuous = first.end == self.clock.pour_back.unwrap_or(self.clock.end);
         // Fumes come first: words that only announce a spell give way to these.
         if step.bath == Bath::BleachFix {
-            // Gas builds up without a rest too, so the tank is vented once it has been moved.
-            let after = if is_continuous { first.start + 20_000 } else { first.end + 1_000 };
-            self.offer(after, Say::Vent);
+            // Gas builds up without a rest too, so the tank is vented once it has been moved. A rest too
+            // short for the words leaves them to the next one: unsaid they would leave the gas in.
+            let after = |spell: &Span| spell.end + 1_000;
+            let _ = if is_continuous {
+                self.offer(first.start + 20_000, Say::Vent)
+            } else {
+                spells.iter().any(|spell| self.offer(after(spell), Say::Vent))
+            };
         }
         self.announcements(&spells);
         self.offer(first.start - 4_000, Say::LidOn);

@@ -74,7 +74,7 @@ fn a_bleach_fix_is_vented_before_its_next_spell_is_announced() {
 }
 
 #[test]
-fn a_bleach_fix_that_cannot_be_vented_is_not_told_to_rest_instead() {
+fn a_rest_too_short_to_vent_in_leaves_it_to_the_next_and_is_not_called_a_rest() {
     // Four seconds and a half are room for "Rest now" and not for the longer warning.
     let room = |say: Say| 1_000 + say.milliseconds() + 1_000;
     assert!(room(Say::RestNow) <= 4_500 && room(Say::Vent) > 4_500);
@@ -83,12 +83,24 @@ fn a_bleach_fix_that_cannot_be_vented_is_not_told_to_rest_instead() {
         repeat: Seconds::whole(5),
         interval: Seconds::new(24.5),
     };
-    let rest_now = |bath| {
+    let said = |bath, say| {
         let run = stepping(&Habits::default(), 200_000, agitation, bath);
-        times(&run, Signal::Say(Say::RestNow))
+        times(&run, Signal::Say(say))
     };
-    assert_eq!(rest_now(DEVELOPER), [21_000]);
-    assert!(rest_now(BLEACH_FIX).is_empty());
+    assert_eq!(said(DEVELOPER, Say::RestNow), [21_000]);
+    assert!(said(BLEACH_FIX, Say::RestNow).is_empty());
+    assert_eq!(said(BLEACH_FIX, Say::Vent), [30_500], "a second after the second spell");
+}
+
+#[test]
+fn a_bleach_fix_is_vented_once_however_long_it_takes_to_fill() {
+    for fill_s in 2..=40 {
+        for words in [Words::All, Words::Few] {
+            let habits = Habits { fill_s, words, ..Habits::default() };
+            let run = stepping(&habits, 390_000, every(30), BLEACH_FIX);
+            assert_eq!(times(&run, Signal::Say(Say::Vent)).len(), 1, "{fill_s} s, {words:?}");
+        }
+    }
 }
 
 /// A bleach-fix with few words: its first spell ends at 20 s, and the next begins after `gap_s`.
