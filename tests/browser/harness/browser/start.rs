@@ -11,7 +11,7 @@ use super::group::Group;
 use crate::harness::engine::Engine;
 
 /// What every start of Chromium is given. The pipe makes it end with its driver.
-const SWITCHES: [&str; 11] = [
+const SWITCHES: [&str; 12] = [
     "--headless=new",
     "--no-sandbox",
     "--disable-gpu",
@@ -23,6 +23,10 @@ const SWITCHES: [&str; 11] = [
     "--hide-scrollbars",
     "--lang=en-GB",
     "--remote-debugging-pipe",
+    // Pages of its own, such as what drops down from the address bar, and what it looks up for them:
+    // a third of what a short test takes.
+    "--disable-features=WebUIOmniboxPopup,WebUIOmniboxAimPopup,WebUIOmniboxFullPopup,\
+     SpareRendererForSitePerProcess,OptimizationHints,SegmentationPlatform,MediaRouter,Translate",
 ];
 
 /// A driver that listens.
