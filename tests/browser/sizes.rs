@@ -32,6 +32,27 @@ fn every_screen_can_be_read_and_hit_at_every_size_in_its_picture() {
     });
 }
 
+#[test]
+fn every_screen_can_be_read_and_hit_in_fahrenheit_on_the_dim_ground_in_its_picture() {
+    run(async |stage| {
+        let mut found = Vec::new();
+        tour::walk_in_fahrenheit(&stage.page, async |page, stop| {
+            for size in [Viewport::PORTRAIT, Viewport::LANDSCAPE] {
+                page.size(size).await;
+                page.settle().await;
+                let at = format!("{} {}×{}", stop.name, size.width, size.height);
+                let faults = faults(page, stop, size).await.into_iter();
+                found.extend(faults.map(|fault| format!("{at}: {fault}")));
+                page.picture(&format!("dim-{}", stop.name)).await;
+            }
+            page.size(Viewport::PORTRAIT).await;
+            page.settle().await;
+        })
+        .await;
+        assert!(found.is_empty(), "{} faults:\n{}", found.len(), found.join("\n"));
+    });
+}
+
 fn sizes(stop: Stop) -> Vec<Viewport> {
     match stop.kind {
         Kind::Desk => {

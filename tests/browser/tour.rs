@@ -1,5 +1,9 @@
 //! A walk through every screen and every state of a run, with a stop at each.
 
+mod readings;
+
+use readings::{read, type_reading};
+
 use crate::harness::page::Page;
 use crate::harness::scene::Viewport;
 use crate::notebook::photos::bitmap;
@@ -49,18 +53,28 @@ pub async fn walk(page: &Page, mut visit: impl AsyncFnMut(&Page, Stop)) {
     visit(page, wet("07-last-check-empty")).await;
     page.press("Developer").await;
     visit(page, wet("08-keypad")).await;
-    page.touch_digits("401").await;
+    type_reading(page, "401").await;
     page.advance(0.8).await;
-    page.read("Bleach-fix", "375").await;
-    page.read("Tub", "365").await;
-    page.read("Pre-soak", "390").await;
+    read(page, "Bleach-fix", "375").await;
+    read(page, "Tub", "365").await;
+    read(page, "Pre-soak", "390").await;
     visit(page, wet("09-last-check-tub-low")).await;
-    page.read("Tub", "415").await;
+    read(page, "Tub", "415").await;
     visit(page, wet("10-last-check")).await;
     pre_soak(page, &mut visit).await;
     developer(page, &mut visit).await;
     bleach_fix_and_wash(page, &mut visit).await;
     after(page, &mut visit).await;
+}
+
+/// The same by degrees Fahrenheit, on the dim ground.
+pub async fn walk_in_fahrenheit(page: &Page, visit: impl AsyncFnMut(&Page, Stop)) {
+    page.open("").await;
+    page.advance(1.0).await;
+    for key in ["Settings", "°F", "dim", "Bench"] {
+        page.press(key).await;
+    }
+    walk(page, visit).await;
 }
 
 /// What there is to read.
@@ -85,18 +99,18 @@ async fn reading(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
 async fn tempering(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     let wet = |name| Stop { name, kind: Kind::Session };
     visit(page, wet("06a-tempering-empty")).await;
-    page.read("MEASURE TUB", "420").await;
-    page.read("Developer", "203").await;
-    page.read("Bleach-fix", "198").await;
-    page.read("Pre-soak", "390").await;
+    read(page, "MEASURE TUB", "420").await;
+    read(page, "Developer", "203").await;
+    read(page, "Bleach-fix", "198").await;
+    read(page, "Pre-soak", "390").await;
     page.advance(185.0).await;
     visit(page, wet("06b-tempering")).await;
-    page.read("Developer", "247").await;
+    read(page, "Developer", "247").await;
     page.press("WATER").await;
     visit(page, wet("06c-water")).await;
     page.press("SWAPPED").await;
     page.advance(60.0).await;
-    page.read("Tub", "431").await;
+    read(page, "Tub", "431").await;
     page.advance(120.0).await;
     page.press("Developer").await;
     page.press("chart").await;
@@ -161,16 +175,21 @@ async fn developer(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     page.press("in the tank").await;
     visit(page, wet("26-temp-tank")).await;
     page.press("tub").await;
-    page.touch_digits("938").await;
+    type_reading(page, "938").await;
     page.advance(1.3).await;
     visit(page, wet("27-asked-back")).await;
-    page.press("USE 39.8").await;
+    if page.has("button", "USE 39.8").await {
+        page.press("USE 39.8").await;
+    } else {
+        page.press("AGAIN").await;
+        type_reading(page, "398").await;
+    }
     visit(page, wet("27a-tub-done")).await;
     page.advance(10.0).await;
     visit(page, state("28-reading-taken", "")).await;
     page.press("TEMP").await;
     page.press("in the tank").await;
-    page.touch_digits("371").await;
+    type_reading(page, "371").await;
     page.advance(0.8).await;
     visit(page, wet("28a-times")).await;
     page.press("KEEP").await;
@@ -333,7 +352,8 @@ async fn sheets(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     let desk = |name| Stop { name, kind: Kind::Desk };
     page.press("Sheets").await;
     visit(page, desk("46-sheets")).await;
-    page.press_with("negative, 37.8").await;
+    let fahrenheit = page.shows("negative, 100 °F").await;
+    page.press_with(if fahrenheit { "negative, 100" } else { "negative, 37.8" }).await;
     visit(page, desk("47-sheet-to-compare")).await;
     page.press("EDIT A COPY").await;
     visit(page, desk("48-sheet-edit")).await;

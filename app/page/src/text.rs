@@ -20,7 +20,7 @@ use session::view::{Scene, StateWord, View};
 
 pub use warmth::{
     counted, decimal, degrees, difference, in_days, nearest_degree, number, off, range, scale,
-    set_units, short_degrees, unit, volume,
+    set_units, sheet_name, short_degrees, unit, volume,
 };
 
 use crate::browser::events::time_of_day;

@@ -143,8 +143,6 @@ pub fn number(text: &str) -> Result<Option<f64>, &'static str> {
     number.map(Some).ok_or("A number, such as 15.")
 }
 
-/// A number of digits with one point at most. By whole numbers: reading every floating point
-/// number there is brings six kilobytes along.
 /// A number with or without a sign; a comma is a point. Nothing if it is none.
 pub fn signed(text: &str) -> Option<f64> {
     let text = text.trim().replace(',', ".");
@@ -154,6 +152,8 @@ pub fn signed(text: &str) -> Option<f64> {
     }
 }
 
+/// A number of digits with one point at most. By whole numbers: reading every floating point
+/// number there is brings six kilobytes along.
 fn decimal(text: &str) -> Option<f64> {
     let (whole, part) = text.split_once('.').unwrap_or((text, ""));
     let is_digits = |text: &str| text.len() <= 9 && text.bytes().all(|byte| byte.is_ascii_digit());

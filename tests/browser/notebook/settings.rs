@@ -49,6 +49,23 @@ fn on_a_keypad_in_fahrenheit_three_digits_are_taken_after_a_one_and_two_otherwis
 }
 
 #[test]
+fn the_names_of_sheets_are_in_the_persons_scale() {
+    run(async |stage| {
+        let page = &stage.page;
+        page.open("#/settings").await;
+        page.advance(1.0).await;
+        page.until_shows("Two-bath colour negative, 38.9 °C").await;
+        page.press("°F").await;
+        page.until_shows("Two-bath colour negative, 102 °F").await;
+        for place in ["Sheets", "Bench"] {
+            page.press(place).await;
+            page.until_shows("Two-bath colour negative, 102 °F").await;
+            assert!(!page.shows("°C").await, "{}", page.words().await);
+        }
+    });
+}
+
+#[test]
 fn the_pour_temperature_is_spoken_in_the_persons_scale() {
     run(async |stage| {
         let page = &stage.page;

@@ -62,8 +62,9 @@ fn develop() -> AnyView {
         store.go(instead.unwrap_or(first));
     });
     let sheet = move || {
-        let name =
-            || store.sheet(&store.habits.read().sheet).sheet.name.to_string() + &takes(store);
+        let name = || {
+            text::sheet_name(&store.sheet(&store.habits.read().sheet).sheet.name) + &takes(store)
+        };
         let is_blocked = |(bath, _)| format!("{} is blocked: mix it anew", text::bath(bath));
         store.blocked_solution().map_or_else(name, is_blocked)
     };

@@ -234,7 +234,8 @@ fn run_row(open: &OpenRun) -> Line {
 /// What the sheet of a run was called when it began.
 pub fn sheet_name(open: &OpenRun) -> String {
     let plan = &open.run.plan;
-    if plan.sheet_name.is_empty() { plan.sheet.clone() } else { plan.sheet_name.clone() }
+    let name = if plan.sheet_name.is_empty() { &plan.sheet } else { &plan.sheet_name };
+    text::sheet_name(name)
 }
 
 /// A run in a line: how it ended, and the developer planned and actual.

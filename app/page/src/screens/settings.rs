@@ -30,7 +30,7 @@ fn lines(store: Store) -> Vec<Line> {
     let mut lines = vec![Line::Quiet("A run goes by what stands here as it begins.".to_owned())];
     lines.push(Line::Row {
         label: "Sheet".to_owned(),
-        value: known.sheet.name.to_string(),
+        value: text::sheet_name(&known.sheet.name),
         more: String::new(),
         act: to(Route::Sheets),
     });

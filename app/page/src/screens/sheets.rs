@@ -36,7 +36,7 @@ fn list(store: Store) -> Vec<Line> {
         let open = to(Route::Sheet(known.sheet.key.to_string()));
         Line::Row {
             label: temperature(&known),
-            value: known.sheet.name.to_string(),
+            value: text::sheet_name(&known.sheet.name),
             more,
             act: open,
         }
@@ -71,7 +71,8 @@ fn page(store: Store, key: &str) -> Vec<Line> {
     if known.sheet.key != key {
         return vec![Line::Lead("There is no such sheet here.".to_owned())];
     }
-    let mut lines = vec![Line::Lead(known.sheet.name.to_string()), Line::Quiet(whence(&known))];
+    let mut lines =
+        vec![Line::Lead(text::sheet_name(&known.sheet.name)), Line::Quiet(whence(&known))];
     lines.extend(store.record(key).iter().flat_map(conflicts));
     let head = ["Step", "time", text::unit()].map(str::to_owned).to_vec();
     lines.push(Line::Table(head, known.sheet.steps.iter().map(row).collect()));

@@ -83,7 +83,8 @@ fn row(place: Place) -> AnyView {
     let value = move || last().map_or_else(|| "–".to_owned(), |last| text::degrees(last.celsius));
     let age = move || {
         let now = store.coarse_now.get();
-        let age = last().map(|last| words::age(now.since_ms(last.at)));
+        // It goes to the next line as a whole.
+        let age = last().map(|last| words::age(now.since_ms(last.at)).replace(' ', "\u{a0}"));
         age.map(|age| [" (", &age, ")"].concat()).unwrap_or_default()
     };
     let is_next = Memo::new(move |_| {

@@ -57,6 +57,20 @@ pub fn degrees(celsius: Celsius) -> String {
     }
 }
 
+/// The name of a sheet, with the temperature that stands in it by the scale that is shown.
+pub fn sheet_name(name: &str) -> String {
+    let parts = name.split_once(" °C").and_then(|(before, after)| {
+        let (words, number) = before.rsplit_once(' ')?;
+        Some((words, crate::typed::signed(number)?, after))
+    });
+    match (scale(), parts) {
+        (Scale::Fahrenheit, Some((words, celsius, after))) => {
+            [words, " ", &degrees(Celsius::new(celsius)), " °F", after].concat()
+        }
+        (Scale::Fahrenheit | Scale::Celsius, _) => name.to_owned(),
+    }
+}
+
 /// A temperature to the degree.
 pub fn nearest_degree(celsius: Celsius) -> String {
     match scale() {

@@ -66,8 +66,10 @@ fn rows(store: Store) -> Vec<Row> {
     if first && *habits == Habits::default() {
         return rows;
     }
-    let yours =
-        format!("in {} s, out {} s, lead-in {} s", habits.fill_s, habits.drain_s, habits.lead_in_s);
+    let yours = format!(
+        "in {}\u{a0}s, out {}\u{a0}s, lead-in\u{a0}{}\u{a0}s",
+        habits.fill_s, habits.drain_s, habits.lead_in_s
+    );
     rows.push(("Habits", yours, Route::Settings));
     rows
 }
