@@ -168,6 +168,7 @@ pub fn catch_up(run: &Run, view: &View) -> String {
     let step = view.step.and_then(|step| run.plan.steps.get(step));
     let name = step.map_or("", |step| bath(step.bath));
     let words = |ms: i64| spoken::minutes_and_seconds(ms.max(0).saturating_add(999) / 1_000);
+    let past = |ms: i64| spoken::minutes_and_seconds(ms.max(0) / 1_000);
     match &view.scene {
         Scene::Ready => String::new(),
         Scene::LeadIn { left } => format!("{name} next. Tone in {}.", words(*left)),
@@ -185,8 +186,8 @@ pub fn catch_up(run: &Run, view: &View) -> String {
                 spoken::Say::PourNow(step.map_or(Bath::Developer, |step| step.bath)).text()
             )
         }
-        Scene::Over { by } => format!("{name} over by {}. Pour back.", nearest(*by)),
-        Scene::Waiting { by } => format!("{name} still in, +{}.", nearest(*by)),
+        Scene::Over { by } => format!("{name} over by {}. Pour back.", past(*by)),
+        Scene::Waiting { by } => format!("{name} still in, {} past its end.", past(*by)),
         Scene::Washing(wash) => format!("{name}. Fill {}.", spoken::number(clamped(wash.fill))),
         Scene::Asking { .. } => spoken::Say::StabiliserOrSkip.text(),
         Scene::Done { .. } => spoken::Say::HangIt.text(),

@@ -193,6 +193,23 @@ fn a_page_out_of_view_carries_the_time_in_its_title() {
 }
 
 #[test]
+fn a_page_that_comes_back_too_late_says_in_words_by_how_much() {
+    run(async |stage| {
+        let page = &stage.page;
+        steps::to_developer(page).await;
+        page.advance_to_state("OVER", 300.0).await;
+        page.hide().await;
+        page.advance(12.0).await;
+        page.show().await;
+        page.until_shows("Developer over by twelve. Pour back.").await;
+        page.advance(0.5).await;
+        let said = page.heard().await.sentences();
+        let last = said.last().map(String::as_str);
+        assert_eq!(last, Some("Developer over by twelve. Pour back."), "{said:?}");
+    });
+}
+
+#[test]
 fn a_phone_that_slept_for_61_seconds_says_where_it_is_when_it_wakes() {
     run(async |stage| {
         let page = &stage.page;
