@@ -54,6 +54,7 @@ fn listen(store: Store) {
         if in_view {
             store.show();
         } else {
+            events::leave_field();
             store.hide();
         }
         hidden.set(!in_view);
@@ -69,6 +70,7 @@ fn listen(store: Store) {
     events::on_fragment(move |fragment| {
         let route = Route::parse(&fragment);
         if store.route.get_untracked() != route {
+            events::leave_field();
             store.route.set(route);
         }
     });

@@ -72,6 +72,27 @@ fn what_is_being_typed_outlives_whatever_else_becomes_known_meanwhile() {
 }
 
 #[test]
+fn what_is_being_typed_is_kept_when_the_page_goes_out_of_view_or_back() {
+    run(async |stage| {
+        let page = &stage.page;
+        page.open("").await;
+        page.advance(1.0).await;
+        page.press("Rolls").await;
+        page.press("NEW ROLL").await;
+        page.tap("textbox", "Film").await;
+        page.type_text("colour negative 400").await;
+        page.hide().await;
+        page.advance(1.0).await;
+        assert_eq!(records(page, "roll").await[0]["stock"], "colour negative 400");
+        page.show().await;
+        page.type_text(" 36").await;
+        page.eval("(history.back(), 0)").await;
+        page.until_shows("colour negative 400 36").await;
+        assert_eq!(records(page, "roll").await[0]["stock"], "colour negative 400 36");
+    });
+}
+
+#[test]
 fn a_roll_that_nothing_was_written_about_is_not_kept() {
     run(async |stage| {
         let page = &stage.page;

@@ -36,6 +36,16 @@ pub fn on_view_change(callback: impl Fn(bool) + Clone + 'static) {
     listen(&window(), &["pageshow"], false, Box::new(move |_| again(is_in_view())));
 }
 
+/// Keeps what is being typed as if its field were left. A page out of view may never come back, and a
+/// step back in the browser's history takes the field away.
+pub fn leave_field() {
+    let focused = window().document().and_then(|document| document.active_element());
+    if let (Some(focused), Ok(change)) = (focused, web_sys::Event::new("change")) {
+        change.init_event_with_bubbles("change", true);
+        let _ = focused.dispatch_event(&change);
+    }
+}
+
 /// Calls back on every touch and key press, before anything else hears of it. For the life of the
 /// page. The callback is told whether a finger or a button came down, and whether it counts as a
 /// touch: a finger counts when it is lifted, because only then does a browser let sound begin.

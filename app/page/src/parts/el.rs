@@ -121,8 +121,14 @@ fn draw(
         if let Some(value) = value {
             drawn = drawn.directive(put, value);
         }
-        drawn = drawn.on(leptos::ev::input, move |event| on_key.run(event_target_value(&event)));
-        drawn = drawn.on(leptos::ev::change, move |event| on_left.run(event_target_value(&event)));
+        // A field that is taken away while somebody types there is left once more, when nobody is there
+        // any longer to hear of it.
+        drawn = drawn.on(leptos::ev::input, move |event| {
+            let _ = on_key.try_run(event_target_value(&event));
+        });
+        drawn = drawn.on(leptos::ev::change, move |event| {
+            let _ = on_left.try_run(event_target_value(&event));
+        });
     }
     drawn.into_any()
 }
