@@ -99,11 +99,20 @@ fn write(value: &Value, into: &mut String) {
 /// The number that is written for `number`: to nine decimals, and to fifteen digits if that is
 /// fewer.
 ///
-/// Fifteen digits and a power of ten below the twenty-third read back exactly by one division, so
-/// that a reader needs no long numbers and a number stays the same however often it is written.
+/// Fifteen digits and a power of ten below the twenty-third read back exactly by one division, or one
+/// multiplication, so that a reader needs no long numbers and a number stays the same however often
+/// it is written. Beyond that there is nothing that anybody measures.
 pub fn kept(number: f64) -> f64 {
+    const DIGITS: f64 = 1e15;
+    let mut unit = 1.0;
+    while unit < 1e22 && number.abs() >= DIGITS * unit {
+        unit *= 10.0;
+    }
+    if unit > 1.0 {
+        return (number / unit).round() * unit;
+    }
     let mut scale = 1e9;
-    while scale > 1.0 && number.abs() * scale >= 1e15 {
+    while scale > 1.0 && number.abs() * scale >= DIGITS {
         scale /= 10.0;
     }
     (number * scale).round() / scale
@@ -159,6 +168,18 @@ mod tests {
             let long: Value = serde_json::from_str(&format!("{number:.16e}")).unwrap();
             let again: Value = serde_json::from_str(&text(&long)).unwrap();
             prop_assert_eq!(text(&again), text(&long));
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn a_number_far_beyond_all_measures_is_written_the_same_again(
+            number in 1e15_f64..1e22, by in 0..16_i32,
+        ) {
+            let long: Value = serde_json::from_str(&format!("{number:.16e}")).unwrap();
+            let far = Value::from(long.as_f64().unwrap() * 10_f64.powi(by - 1));
+            let again: Value = serde_json::from_str(&text(&far)).unwrap();
+            prop_assert_eq!(text(&again), text(&far));
         }
     }
 
