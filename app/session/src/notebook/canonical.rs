@@ -174,10 +174,10 @@ mod tests {
     proptest! {
         #[test]
         fn a_number_far_beyond_all_measures_is_written_the_same_again(
-            number in 1e15_f64..1e22, by in 0..16_i32,
+            number in 1e15_f64..1e22, by in prop::sample::select(vec![0.1, 1.0, 1e3, 1e7, 1e11, 1e14]),
         ) {
             let long: Value = serde_json::from_str(&format!("{number:.16e}")).unwrap();
-            let far = Value::from(long.as_f64().unwrap() * 10_f64.powi(by - 1));
+            let far = Value::from(long.as_f64().unwrap() * by);
             let again: Value = serde_json::from_str(&text(&far)).unwrap();
             prop_assert_eq!(text(&again), text(&far));
         }
