@@ -174,19 +174,7 @@ async fn developer(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     visit(page, wet("25-temp")).await;
     page.press("in the tank").await;
     visit(page, wet("26-temp-tank")).await;
-    page.press("tub").await;
-    type_reading(page, "938").await;
-    page.advance(1.3).await;
-    visit(page, wet("27-asked-back")).await;
-    if page.has("button", "USE 39.8").await {
-        page.press("USE 39.8").await;
-    } else {
-        page.press("AGAIN").await;
-        type_reading(page, "398").await;
-    }
-    visit(page, wet("27a-tub-done")).await;
-    page.advance(10.0).await;
-    visit(page, state("28-reading-taken", "")).await;
+    asked_back(page, visit).await;
     page.press("TEMP").await;
     page.press("in the tank").await;
     type_reading(page, "371").await;
@@ -200,6 +188,25 @@ async fn developer(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
     page.advance(12.0).await;
     visit(page, state("30-over", "OVER")).await;
     page.press("DEVELOPER IS OUT").await;
+}
+
+/// A reading of the tub that cannot be, and the one that is meant.
+async fn asked_back(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
+    let state = |name, state| Stop { name, kind: Kind::State(state) };
+    let wet = |name| Stop { name, kind: Kind::Session };
+    page.press("tub").await;
+    type_reading(page, "938").await;
+    page.advance(1.3).await;
+    visit(page, wet("27-asked-back")).await;
+    if page.has("button", "USE 39.8").await {
+        page.press("USE 39.8").await;
+    } else {
+        page.press("AGAIN").await;
+        type_reading(page, "398").await;
+    }
+    visit(page, wet("27a-tub-done")).await;
+    page.advance(10.0).await;
+    visit(page, state("28-reading-taken", "")).await;
 }
 
 async fn bleach_fix_and_wash(page: &Page, visit: &mut impl AsyncFnMut(&Page, Stop)) {
