@@ -2,7 +2,7 @@
 
 use serde_json::json;
 
-use super::rolls::records;
+use super::rolls::{open_a_new_roll, records};
 use super::shelf::new_bottle;
 use crate::harness::run;
 use crate::steps::Steps;
@@ -11,10 +11,7 @@ use crate::steps::Steps;
 fn a_format_of_ones_own_has_words_and_counts_as_the_person_says() {
     run(async |stage| {
         let page = &stage.page;
-        page.open("").await;
-        page.advance(1.0).await;
-        page.press("Rolls").await;
-        page.press("NEW ROLL").await;
+        open_a_new_roll(page).await;
         page.write("Film", "colour negative 160").await;
         assert!(!page.has("textbox", "It counts as").await, "a box names its format");
         page.write("Another format", "half a sheet of 4x5").await;

@@ -14,6 +14,14 @@ pub async fn new_roll(page: &Page, stock: &str) {
     page.press("Bench").await;
 }
 
+/// Opens the page, and the fields of a roll that is not there yet.
+pub async fn open_a_new_roll(page: &Page) {
+    page.open("").await;
+    page.advance(1.0).await;
+    page.press("Rolls").await;
+    page.press("NEW ROLL").await;
+}
+
 /// Every record of a kind that is kept.
 pub async fn records(page: &Page, kind: &str) -> Vec<Value> {
     let stored = page.eval("__clock.stored()").await;
@@ -27,10 +35,7 @@ pub async fn records(page: &Page, kind: &str) -> Vec<Value> {
 fn a_new_roll_takes_two_taps_and_words() {
     run(async |stage| {
         let page = &stage.page;
-        page.open("").await;
-        page.advance(1.0).await;
-        page.press("Rolls").await;
-        page.press("NEW ROLL").await;
+        open_a_new_roll(page).await;
         page.write("Film", "colour negative 400").await;
         page.write("On it", "the beach").await;
         page.reload_to("Roll").await;
@@ -74,10 +79,7 @@ fn what_is_being_typed_outlives_whatever_else_becomes_known_meanwhile() {
 fn what_is_being_typed_is_kept_when_the_page_goes_out_of_view_or_back() {
     run(async |stage| {
         let page = &stage.page;
-        page.open("").await;
-        page.advance(1.0).await;
-        page.press("Rolls").await;
-        page.press("NEW ROLL").await;
+        open_a_new_roll(page).await;
         page.tap("textbox", "Film").await;
         page.type_text("colour negative 400").await;
         page.hide().await;
@@ -95,10 +97,7 @@ fn what_is_being_typed_is_kept_when_the_page_goes_out_of_view_or_back() {
 fn a_roll_that_nothing_was_written_about_is_not_kept() {
     run(async |stage| {
         let page = &stage.page;
-        page.open("").await;
-        page.advance(1.0).await;
-        page.press("Rolls").await;
-        page.press("NEW ROLL").await;
+        open_a_new_roll(page).await;
         page.press("All rolls").await;
         page.until_shows("No run has been kept yet.").await;
     });
@@ -188,10 +187,7 @@ fn a_run_without_a_roll_is_listed_and_gets_one() {
 fn odd_text_in_a_roll_is_shown_as_typed_and_kept() {
     run(async |stage| {
         let page = &stage.page;
-        page.open("").await;
-        page.advance(1.0).await;
-        page.press("Rolls").await;
-        page.press("NEW ROLL").await;
+        open_a_new_roll(page).await;
         page.tap("textbox", "Film").await;
         page.paste("<b>bold</b> & \"so\"").await;
         page.key("Tab").await;
@@ -217,10 +213,7 @@ fn odd_text_in_a_roll_is_shown_as_typed_and_kept() {
 fn numbers_and_days_of_a_roll_are_asked_for_in_a_sentence() {
     run(async |stage| {
         let page = &stage.page;
-        page.open("").await;
-        page.advance(1.0).await;
-        page.press("Rolls").await;
-        page.press("NEW ROLL").await;
+        open_a_new_roll(page).await;
         for nonsense in ["fast", "0", "-400", "1e3", "99999999"] {
             page.write("Rated, ISO", nonsense).await;
             let sentence = "A whole number, such as 400, or nothing.";

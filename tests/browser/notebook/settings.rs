@@ -1,5 +1,6 @@
 //! Settings: scales, voice, storage, and how to be rid of it all.
 
+use super::rolls::open_a_new_roll;
 use crate::harness::run;
 use crate::steps::{self, Steps};
 
@@ -86,10 +87,7 @@ fn the_pour_temperature_is_spoken_in_the_persons_scale() {
 fn erasing_everything_takes_one_word_and_leaves_nothing() {
     run(async |stage| {
         let page = &stage.page;
-        page.open("").await;
-        page.advance(1.0).await;
-        page.press("Rolls").await;
-        page.press("NEW ROLL").await;
+        open_a_new_roll(page).await;
         page.write("Film", "gone soon").await;
         page.press("Settings").await;
         page.write("Erase everything", "erase").await;

@@ -1,5 +1,6 @@
 //! Trials, and what the Bench says is next.
 
+use super::rolls::open_a_new_roll;
 use crate::harness::environment;
 use crate::harness::page::Page;
 use crate::harness::run;
@@ -10,10 +11,7 @@ const A_YEAR: f64 = 366.0 * 86_400.0;
 
 /// A trial with a question; it is on the screen.
 async fn a_trial(page: &Page) {
-    page.open("").await;
-    page.advance(1.0).await;
-    page.press("Rolls").await;
-    page.press("NEW ROLL").await;
+    open_a_new_roll(page).await;
     page.write("Film", "colour negative 400").await;
     page.press("All rolls").await;
     page.press("TRIALS").await;

@@ -120,11 +120,10 @@ impl Script {
         if step.bath == Bath::BleachFix {
             // Gas builds up without a rest too, so the tank is vented once it has been moved. A rest too
             // short for the words leaves them to the next one: unsaid they would leave the gas in.
-            let after = |spell: &Span| spell.end + 1_000;
             let _ = if is_continuous {
                 self.offer(first.start + 20_000, Say::Vent)
             } else {
-                spells.iter().any(|spell| self.offer(after(spell), Say::Vent))
+                spells.iter().any(|spell| self.offer(spell.end + 1_000, Say::Vent))
             };
         }
         self.announcements(&spells);

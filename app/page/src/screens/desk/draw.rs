@@ -93,23 +93,22 @@ fn draw_field(field: Field) -> AnyView {
     let (hinted, hint) = store.hint.get();
     let about = if hinted == name { hint } else { about };
     let label = if unit.is_empty() { name.clone() } else { format!("{name}, {unit}") };
-    let asked = name.clone();
-    let kept = move |typed: String| {
-        let said = write(store, &typed).err().unwrap_or_default();
-        // What follows every key draws itself; the rest of the screen stays as it is.
-        if typing != Typing::Find {
-            store.typed_in.set_value(String::new());
-            store.hint.set((asked.clone(), said));
-        }
-    };
-    let (typed_in, finds) = (name.clone(), typing == Typing::Find);
+    let keep = move |typed: String| write(store, &typed).err().unwrap_or_default();
     // What is typed and not yet kept outlives whatever draws the screen anew.
-    let value = (store.typed_in.with_value(|name| *name != typed_in)).then_some(value);
-    let begun = move |_| store.typed_in.set_value(typed_in.clone());
-    let typed = if finds {
-        Typed { value, on_key: Callback::new(kept), on_left: Callback::new(|_| ()) }
+    let value = store.typed_in.with_value(|typed_in| *typed_in != name).then_some(value);
+    let (begun, left) = (name.clone(), name.clone());
+    let typed = if typing == Typing::Find {
+        // What follows every key draws itself; the rest of the screen stays as it is.
+        let on_key = Callback::new(move |typed| drop(keep(typed)));
+        Typed { value, on_key, on_left: Callback::new(|_| ()) }
     } else {
-        Typed { value, on_key: Callback::new(begun), on_left: Callback::new(kept) }
+        let on_key = Callback::new(move |_| store.typed_in.set_value(begun.clone()));
+        let on_left = Callback::new(move |typed| {
+            let said = keep(typed);
+            store.typed_in.set_value(String::new());
+            store.hint.set((left.clone(), said));
+        });
+        Typed { value, on_key, on_left }
     };
     let (tag, class, more) = match typing {
         Typing::Long => ("textarea", "field__in field__in--long", ("rows", "3")),
