@@ -5,6 +5,7 @@ mod clocks;
 mod coming_back;
 mod connection;
 mod damaged;
+mod discarded;
 mod keeping;
 mod killed;
 mod reading_in;

@@ -45,11 +45,13 @@ mod tests;
 
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::path::PathBuf;
+use std::sync::LazyLock;
 
 use browser::Browser;
 use page::Page;
 use scene::Scene;
 use server::Server;
+use tokio::runtime::Runtime;
 
 /// Everything a test has in its hands.
 #[derive(Debug)]
@@ -105,12 +107,12 @@ pub fn run_in(scene: Scene, test: impl AsyncFnOnce(&mut Stage)) {
 
 /// Runs a test of whatever lies in `root`.
 ///
-/// The browser, its driver and the host are gone when this returns, also when the test fails.
+/// The host is gone when this returns, and so are the browser and its driver if the test fails, or if it
+/// was more to them than a window.
 pub fn run_on(root: PathBuf, scene: Scene, test: impl AsyncFnOnce(&mut Stage)) {
-    let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build();
-    let runtime = runtime.expect("a runtime");
+    let runtime = &*RUNTIME;
     let server = Server::under(root, scene.prefix);
-    let mut browser = Browser::new(&scene);
+    let mut browser = Browser::of(&scene);
     let address = server.address();
     let page = runtime.block_on(async {
         let way = browser.open().await;
@@ -128,4 +130,12 @@ pub fn run_on(root: PathBuf, scene: Scene, test: impl AsyncFnOnce(&mut Stage)) {
         runtime.block_on(pictures::of_failure(&stage.page));
         resume_unwind(failed);
     }
+    let Stage { page, browser, server } = stage;
+    runtime.block_on(browser::kept::keep(browser, page.way(), &server.origin()));
 }
+
+/// Connections to the drivers outlive a test, as the browsers do.
+static RUNTIME: LazyLock<Runtime> = LazyLock::new(|| {
+    let mut runtime = tokio::runtime::Builder::new_multi_thread();
+    runtime.worker_threads(1).enable_all().build().expect("a runtime")
+});

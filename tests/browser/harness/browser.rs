@@ -1,11 +1,14 @@
-//! The browser: started, killed, started again on the same profile, and gone with the test.
+//! The browser: started, killed, started again on the same profile, and gone with the test, or kept
+//! for the next.
 
 mod group;
+pub mod kept;
+mod plain;
 mod start;
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
-use std::rc::Rc;
+use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::Duration;
 
@@ -31,27 +34,58 @@ pub struct Browser {
     colours: &'static str,
     synthesiser: bool,
     process: Option<u64>,
+    /// The session it was kept with, until a test opens it.
+    session: Option<(WebDriver, Reach)>,
+    /// How many tests have had it.
+    tests: u32,
+    /// Whether it does for another test.
+    is_for_any: bool,
 }
 
 impl Browser {
-    /// Makes a new, empty profile on a phone like this. What is started ends with the test.
+    /// A browser for a phone like this: one that another test has left whole, or one still to be
+    /// started on a new, empty profile.
+    pub fn of(scene: &Scene) -> Self {
+        let kept = if kept::is_for_any(scene, Engine::chosen()) { kept::take() } else { None };
+        kept.unwrap_or_else(|| Self::new(scene))
+    }
+
+    /// A browser still to be started, on a new, empty profile.
     pub fn new(scene: &Scene) -> Self {
         static COUNT: AtomicU32 = AtomicU32::new(0);
         let count = COUNT.fetch_add(1, Ordering::Relaxed);
         let name = format!("sinkside-browser-{}-{count}.profile", std::process::id());
         let profile = std::env::temp_dir().join(name);
         std::fs::create_dir_all(profile.join("saved")).expect("room for a profile");
-        let (engine, group) = (Engine::chosen(), Group::new());
+        let (engine, group) = (Engine::chosen(), Group::new(&profile));
         let synthesiser = scene.speech == Speech::Synthesiser;
         if synthesiser {
             start::lay_out_synthesiser(&profile);
         }
         let colours = scene.colours;
-        Self { engine, group, driver: None, profile, colours, synthesiser, process: None }
+        Self {
+            engine,
+            group,
+            driver: None,
+            profile,
+            colours,
+            synthesiser,
+            process: None,
+            session: None,
+            tests: 0,
+            is_for_any: kept::is_for_any(scene, engine),
+        }
     }
 
-    /// Opens a browser on the profile.
+    /// Opens a browser on the profile, or the one that is open already since an earlier test.
     pub async fn open(&mut self) -> (WebDriver, Reach) {
+        if let Some(session) = self.session.take() {
+            return session;
+        }
+        self.start().await
+    }
+
+    async fn start(&mut self) -> (WebDriver, Reach) {
         let mut wanted = Capabilities::new();
         for (name, value) in
             start::wanted(self.engine, &self.profile, self.colours, self.synthesiser)
@@ -81,7 +115,7 @@ impl Browser {
             Engine::Firefox => {
                 let socket = told("webSocketUrl");
                 let bidi = Bidi::reached(socket.as_str().expect("the browser speaks both ways"));
-                (told("moz:processID").as_u64(), Reach::Firefox(Rc::new(bidi)))
+                (told("moz:processID").as_u64(), Reach::Firefox(Arc::new(bidi)))
             }
             Engine::WebKit => {
                 let process = processes_of(&self.profile).first().copied();
@@ -124,7 +158,7 @@ impl Browser {
     pub async fn close(&mut self, web: &WebDriver) {
         // The answer may be cut off by what was asked for.
         let _ = web.cdp().send_raw("Browser.close", serde_json::json!({})).await;
-        self.process = None;
+        (self.process, self.is_for_any) = (None, false);
         for _ in 0..500 {
             if processes_of(&self.profile).is_empty() {
                 return;
@@ -138,7 +172,16 @@ impl Browser {
     /// Returns when the last of its helpers has gone, too.
     pub fn kill(&mut self) {
         let process = self.process.take().expect("a browser is open");
+        self.is_for_any = false;
         assert!(end(&[process]), "the browser had gone already");
+        self.until_all_have_ended();
+        // Drivers of one browser only still believe in it.
+        if self.engine != Engine::Chromium {
+            self.end_driver();
+        }
+    }
+
+    fn until_all_have_ended(&self) {
         for _ in 0..300 {
             if processes_of(&self.profile).is_empty() {
                 break;
@@ -149,10 +192,6 @@ impl Browser {
         // start would be refused.
         for lock in ["SingletonLock", "SingletonCookie", "SingletonSocket"] {
             let _ = std::fs::remove_file(self.profile.join(lock));
-        }
-        // Drivers of one browser only still believe in it.
-        if self.engine != Engine::Chromium {
-            self.end_driver();
         }
     }
 }

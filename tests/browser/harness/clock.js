@@ -112,14 +112,32 @@
       waiting.push(resolve);
       channel.port2.postMessage(0);
     });
+  let wake = new Set();
+  // Called whenever something under way has ended.
+  clock.ended = () => {
+    const all = wake;
+    wake = new Set();
+    for (const one of all) one();
+  };
+  const ended = (most) =>
+    new Promise((resolve) => {
+      const timer = real.setTimeout(clock.ended, most);
+      wake.add(() => {
+        real.clearTimeout(timer);
+        resolve();
+      });
+    });
   clock.settle = async () => {
     const began = real.now();
     for (let quiet = 0; quiet < 3; ) {
       await ping();
-      quiet = clock.pending + clock.storing > 0 ? 0 : quiet + 1;
+      const busy = clock.pending + clock.storing > 0;
+      quiet = busy ? 0 : quiet + 1;
+      // To ask again and again would take the time that the storage needs itself.
+      if (busy) await ended(clock.storing > 0 ? 20_000 : 1_000);
       // Never answered: it does not hold up time.
-      if (real.now() > began + 1_000) clock.pending = 0;
-      if (real.now() > began + 20_000) clock.storing = 0;
+      if (real.now() >= began + 1_000) clock.pending = 0;
+      if (real.now() >= began + 20_000) clock.storing = 0;
     }
     for (const look of clock.settled) look();
   };

@@ -190,6 +190,11 @@ impl Page {
         self.web.screenshot_as_png_base64().await.expect("a picture")
     }
 
+    /// How its browser is reached.
+    pub fn way(self) -> (WebDriver, Reach) {
+        (self.web, self.reach)
+    }
+
     /// Closes this window.
     pub async fn close(self) {
         self.focus().await;

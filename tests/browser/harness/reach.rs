@@ -3,7 +3,7 @@
 mod bidi;
 
 use std::path::{Path, PathBuf};
-use std::rc::Rc;
+use std::sync::Arc;
 use std::time::Duration;
 
 pub use bidi::{Bidi, plain};
@@ -14,7 +14,7 @@ pub enum Reach {
     /// Its own protocol, through the driver.
     Chromium,
     /// The two-way protocol, beside the driver.
-    Firefox(Rc<Bidi>),
+    Firefox(Arc<Bidi>),
     /// Orders to the window of our own that the engine runs in, as files in its profile.
     WebKit(PathBuf),
 }

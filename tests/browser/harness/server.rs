@@ -6,6 +6,7 @@
 mod answer;
 mod site;
 
+use std::collections::BTreeSet;
 use std::io::BufReader;
 use std::net::{Ipv4Addr, TcpListener, TcpStream};
 use std::path::PathBuf;
@@ -58,7 +59,7 @@ impl Server {
         if self.listening.is_some() {
             return;
         }
-        let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, self.port)).expect("a port");
+        let listener = if self.port == 0 { listener_of_its_own() } else { bound(self.port) };
         self.port = listener.local_addr().expect("an address").port();
         self.site().up = true;
         let site = Arc::clone(&self.site);
@@ -121,6 +122,23 @@ impl Drop for Server {
     fn drop(&mut self) {
         self.down();
     }
+}
+
+/// A listener on a port that no host of this process has had: what a browser keeps of one test's page
+/// is never another's.
+fn listener_of_its_own() -> TcpListener {
+    static HAD: Mutex<BTreeSet<u16>> = Mutex::new(BTreeSet::new());
+    loop {
+        let listener = bound(0);
+        let port = listener.local_addr().expect("an address").port();
+        if HAD.lock().expect("nobody panics with it").insert(port) {
+            return listener;
+        }
+    }
+}
+
+fn bound(port: u16) -> TcpListener {
+    TcpListener::bind((Ipv4Addr::LOCALHOST, port)).expect("a port")
 }
 
 /// The worker's source with another version in it.

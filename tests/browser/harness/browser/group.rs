@@ -1,11 +1,18 @@
 //! Programs that end with the test, whatever ends it.
 
-use std::io::{BufRead, BufReader, sink};
+use std::io::{BufRead, BufReader, Write, sink};
 use std::os::unix::process::CommandExt;
+use std::path::Path;
 use std::process::{Child, Command, Stdio};
 
+/// The folder is told it, so that nobody takes it for a program of the profile. What a browser still
+/// writes as it ends would bring the folder back: it is taken away several times.
+const WATCH: &str = "read -r folder; read -r; exec setsid bash -c 'read -r folder; kill -9 -- -$1
+    for _ in 1 2 3 4 5 6; do sleep 0.5; rm -rf -- \"$folder\"; done' end $$ <<<\"$folder\"";
+
 /// A group of processes. Its first one only waits until nobody holds its input any more, as happens
-/// when this is dropped and also when the test itself is ended; then it ends the whole group.
+/// when this is dropped and also when the tests themselves are ended; then another one, outside, ends
+/// the whole group and takes its folder away.
 #[derive(Debug)]
 pub struct Group {
     watch: Child,
@@ -13,12 +20,15 @@ pub struct Group {
 }
 
 impl Group {
-    /// A group of the watch alone.
-    pub fn new() -> Self {
+    /// A group of the watch alone, whose programs keep what they have in `folder`.
+    pub fn new(folder: &Path) -> Self {
         let mut watch = Command::new("bash");
-        watch.args(["-c", "read -r; kill -9 0"]).process_group(0);
+        watch.args(["-c", WATCH]).process_group(0);
         watch.stdin(Stdio::piped()).stdout(Stdio::null()).stderr(Stdio::null());
-        Self { watch: watch.spawn().expect("bash is installed"), others: Vec::new() }
+        let mut watch = watch.spawn().expect("bash is installed");
+        let told = watch.stdin.as_mut().expect("it is piped");
+        writeln!(told, "{}", folder.display()).expect("it listens");
+        Self { watch, others: Vec::new() }
     }
 
     /// Starts a program in the group. Gives its number and the first line it prints with `mark` in

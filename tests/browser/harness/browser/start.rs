@@ -11,7 +11,7 @@ use super::group::Group;
 use crate::harness::engine::Engine;
 
 /// What every start of Chromium is given. The pipe makes it end with its driver.
-const SWITCHES: [&str; 12] = [
+pub const SWITCHES: [&str; 12] = [
     "--headless=new",
     "--no-sandbox",
     "--disable-gpu",

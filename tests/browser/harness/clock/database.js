@@ -11,6 +11,7 @@
     const over = () => {
       clock.storing = Math.max(0, clock.storing - (open ? 1 : 0));
       open = false;
+      clock.ended();
     };
     for (const end of ends) target.addEventListener(end, over);
   };

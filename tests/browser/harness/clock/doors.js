@@ -15,6 +15,7 @@
       const over = () => {
         clock.pending = Math.max(0, clock.pending - (open ? 1 : 0));
         open = false;
+        clock.ended();
       };
       const callback = given.pop();
       const asked = request.call(this, ...given, (lock) => {

@@ -3,7 +3,15 @@
   const { eyes } = clock;
   const measure = {};
   clock.measure = measure;
-  const brush = () => new OffscreenCanvas(1, 1).getContext('2d');
+  const draw = new OffscreenCanvas(1, 1).getContext('2d', { willReadFrequently: true });
+  // What was found out once, by what it was asked for.
+  const once = (find) => {
+    const found = new Map();
+    return (key) => {
+      if (!found.has(key)) found.set(key, find(key));
+      return found.get(key);
+    };
+  };
   // Not `innerWidth`: on a phone that grows with what is too wide for it.
   const wide = () => document.documentElement.clientWidth;
   const high = () => document.documentElement.clientHeight;
@@ -13,7 +21,6 @@
   // by the browser's own measure of the very font, times what transforms do to the element.
   const glyphs = (element, text) => {
     const style = getComputedStyle(element);
-    const draw = brush();
     draw.font = `${style.fontStyle} ${style.fontWeight} ${style.fontSize} ${style.fontFamily}`;
     const { height } = element.getBoundingClientRect();
     // The height before any transform is told in whole pixels only.
@@ -44,13 +51,13 @@
   };
 
   // Contrast, by WCAG's relative luminance. Canvas turns any colour into red, green, blue, alpha.
-  const rgba = (colour) => {
-    const draw = brush();
+  const rgba = once((colour) => {
+    draw.clearRect(0, 0, 1, 1);
     draw.fillStyle = colour;
     draw.fillRect(0, 0, 1, 1);
     const [r, g, b, a] = draw.getImageData(0, 0, 1, 1).data;
     return { r, g, b, a: a / 255 };
-  };
+  });
   const over = (top, below) => {
     const mix = (key) => top[key] * top.a + below[key] * (1 - top.a);
     return { r: mix('r'), g: mix('g'), b: mix('b'), a: 1 };

@@ -1,7 +1,8 @@
-//! The two-way protocol of drivers (`WebDriver BiDi`): one question, one answer. What comes unasked is left aside.
+//! The two-way protocol of drivers (`WebDriver BiDi`), and Chromium's own, which asks and answers the
+//! same way: one question, one answer. What comes unasked is left aside.
 
-use std::cell::{Cell, RefCell};
 use std::net::TcpStream;
+use std::sync::{Mutex, PoisonError};
 use std::time::Duration;
 
 use serde_json::{Value, json};
@@ -10,8 +11,8 @@ use tungstenite::{Message, WebSocket};
 /// A connection to one browser.
 #[derive(Debug)]
 pub struct Bidi {
-    socket: RefCell<WebSocket<TcpStream>>,
-    asked: Cell<u64>,
+    /// With the number of the last question.
+    socket: Mutex<(WebSocket<TcpStream>, u64)>,
 }
 
 impl Bidi {
@@ -22,14 +23,15 @@ impl Bidi {
         stream.set_read_timeout(Some(Duration::from_mins(1))).expect("a time");
         stream.set_nodelay(true).expect("a switch");
         let (socket, _) = tungstenite::client(address, stream).expect("the browser answers");
-        Self { socket: RefCell::new(socket), asked: Cell::new(0) }
+        Self { socket: Mutex::new((socket, 0)) }
     }
 
     /// Gives a command. What went wrong comes back in words.
     pub fn ask(&self, method: &str, params: Value) -> Result<Value, String> {
-        let id = self.asked.get() + 1;
-        self.asked.set(id);
-        let mut socket = self.socket.borrow_mut();
+        let mut locked = self.socket.lock().unwrap_or_else(PoisonError::into_inner);
+        let (socket, asked) = &mut *locked;
+        *asked += 1;
+        let id = *asked;
         let question = json!({ "id": id, "method": method, "params": params }).to_string();
         socket.send(Message::text(question)).map_err(|error| error.to_string())?;
         loop {
@@ -40,7 +42,7 @@ impl Bidi {
             if answer["id"] != id {
                 continue;
             }
-            if answer["type"] == "error" {
+            if !answer["error"].is_null() {
                 return Err(format!("{method}: {} {}", answer["error"], answer["message"]));
             }
             return Ok(answer["result"].take());
