@@ -26,8 +26,8 @@
 //! `SINKSIDE_ENGINE` is `firefox` or `webkit`; in all three the browser puts the harness's script in front
 //! of each document by itself, and the bundle is served as it ships.
 //!
-//! A test with `real_time` in its name has the machine to itself; one with `picture` in its name
-//! is run when pictures are asked for.
+//! A test with `real_time` in its name runs alone, beside nothing but what gives way to it; one with
+//! `picture` in its name is run when pictures are asked for.
 
 pub mod browser;
 pub mod cues;

@@ -37,7 +37,7 @@ fn every_screen_can_be_read_and_hit_in_fahrenheit_on_the_dim_ground_in_its_pictu
     run(async |stage| {
         let mut found = Vec::new();
         tour::walk_in_fahrenheit(&stage.page, async |page, stop| {
-            for size in [Viewport::PORTRAIT, Viewport::LANDSCAPE] {
+            for size in [Viewport::PORTRAIT, Viewport::LANDSCAPE, Viewport::DESK] {
                 page.size(size).await;
                 page.settle().await;
                 let at = format!("{} {}×{}", stop.name, size.width, size.height);
@@ -58,7 +58,7 @@ fn sizes(stop: Stop) -> Vec<Viewport> {
         Kind::Desk => {
             vec![Viewport::PORTRAIT, Viewport::LANDSCAPE, Viewport::SMALL, Viewport::DESK]
         }
-        Kind::Session | Kind::State(_) => Viewport::PHONES.to_vec(),
+        Kind::Session | Kind::State(_) => [&Viewport::PHONES[..], &[Viewport::DESK]].concat(),
     }
 }
 
