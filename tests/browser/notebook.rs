@@ -1,5 +1,6 @@
 //! What is written down: rolls, sheets, settings, practice, and the file of it all.
 
+mod beside;
 mod between;
 mod demo;
 mod files;

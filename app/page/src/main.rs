@@ -67,6 +67,12 @@ fn listen(store: Store) {
         store.touched_in_the_dark(is_down);
     });
     events::leave_no_focus_behind();
+    events::on_resize(move || {
+        let room = events::has_room();
+        if room != store.finding.room.get_untracked() {
+            store.finding.room.set(room);
+        }
+    });
     events::on_fragment(move |fragment| {
         let route = Route::parse(&fragment);
         if store.route.get_untracked() != route {

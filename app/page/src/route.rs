@@ -73,6 +73,21 @@ pub enum Route {
 }
 
 impl Route {
+    /// What a page is about that stands in a list: its id, or nothing.
+    pub fn subject(&self) -> &str {
+        if let Self::Roll(id)
+        | Self::RollEdit(id)
+        | Self::Solution(id)
+        | Self::Trial(id)
+        | Self::Sheet(id)
+        | Self::SheetEdit(id) = self
+        {
+            id
+        } else {
+            ""
+        }
+    }
+
     /// The screen of an address; the Bench if it names none.
     pub fn parse(fragment: &str) -> Self {
         let mut parts = fragment.trim_start_matches('/').split('/');

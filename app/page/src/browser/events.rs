@@ -46,6 +46,27 @@ pub fn leave_field() {
     }
 }
 
+/// Whether there is room for a list beside its page, as the styles have it.
+pub fn has_room() -> bool {
+    let root = window().document().and_then(|document| document.document_element());
+    root.is_some_and(|root| root.client_width() >= 1100)
+}
+
+/// Calls back whenever the window has another size. For the life of the page.
+pub fn on_resize(callback: impl Fn() + 'static) {
+    listen(&window(), &["resize"], false, Box::new(move |_| callback()));
+}
+
+/// How far down the list beside the page is scrolled, or scrolls it there.
+pub fn list_scroll(to: Option<i32>) -> i32 {
+    let document = window().document();
+    let list = document.and_then(|document| document.query_selector(".desk__list").ok().flatten());
+    if let (Some(list), Some(to)) = (&list, to) {
+        list.set_scroll_top(to);
+    }
+    list.map_or(0, |list| list.scroll_top())
+}
+
 /// Calls back on every touch and key press, before anything else hears of it. For the life of the
 /// page. The callback is told whether a finger or a button came down, and whether it counts as a
 /// touch: a finger counts when it is lifted, because only then does a browser let sound begin.

@@ -3,6 +3,7 @@
 //! A screen says what stands on it; drawing is written once, here. When what it says changes, lines
 //! are patched in their places, so that nobody loses the field they are in.
 
+pub mod beside;
 mod draw;
 
 use std::sync::Arc;
@@ -134,6 +135,8 @@ pub enum Line {
     Heading(String),
     /// A row that leads on.
     Row {
+        /// Whether it leads to the page that is open.
+        is_here: bool,
         /// What it is about.
         label: String,
         /// What there is to say.
@@ -226,6 +229,8 @@ pub fn desk(
     let store = store();
     store.hint.set((String::new(), String::new()));
     store.typed_in.set_value(String::new());
+    let beside = back.as_ref().and_then(|(_, route)| beside::list(route));
+    let beside = beside.map(|list| beside::drawn(store, list));
     let back = back.map(|(says, route)| {
         let back = on_press(move |store| store.go(route.clone()));
         key("head__act", says.to_owned(), back)
@@ -233,7 +238,8 @@ pub fn desk(
     let head = [words("h1", "head__title", title)].into_iter().chain(back).collect();
     let lines = anew(move || all(groups(lines(store))));
     let body = vec![el("header", "head", head), demo(), lines];
-    el("div", "desk", vec![el("main", "desk__body", body), bar(here)])
+    let page = el("main", "desk__body", body);
+    el("div", "desk", [page, bar(here)].into_iter().chain(beside).collect())
 }
 
 /// Says that nothing here is real, where that is so.

@@ -29,6 +29,7 @@ pub fn mix() -> AnyView {
 fn lines(store: Store) -> Vec<Line> {
     let again = store.records_of(Kind::Solution);
     let again = again.iter().map(|solution| Line::Row {
+        is_here: false,
         label: solution.text("name").to_owned(),
         value: told::ml(ml_of(solution)),
         more: if kit(solution).is_some() { "its recipe is kept" } else { "" }.to_owned(),

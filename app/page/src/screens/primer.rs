@@ -45,6 +45,7 @@ pub fn key_to(says: &'static str, part: &'static str, from: Route) -> AnyView {
 /// A row to each part.
 pub fn rows(from: &Route) -> Vec<Line> {
     let row = |(part, title, about): &(&str, &str, &str)| Line::Row {
+        is_here: false,
         label: (*title).to_owned(),
         value: (*about).to_owned(),
         more: String::new(),

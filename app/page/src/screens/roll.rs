@@ -122,6 +122,7 @@ fn head(store: Store, roll: &Record) -> Vec<Line> {
     for trial in store.records_of(Kind::Trial) {
         if trial.list("rolls").iter().any(|id| id.as_str() == Some(roll.id())) {
             lines.push(Line::Row {
+                is_here: false,
                 label: "Trial".to_owned(),
                 value: question(&trial),
                 more: String::new(),

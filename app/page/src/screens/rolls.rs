@@ -8,6 +8,7 @@ use session::order;
 use session::rolls::{Listed, Only, Stage, find, listed, of_run, pushed, stage};
 use session::run::Tank;
 
+use super::desk::beside::is_here;
 use super::desk::{Act, Desk, Line, Press, Typing, act, field, following, to, write};
 use super::put_aside;
 use crate::browser::events;
@@ -56,7 +57,8 @@ pub fn in_words(roll: &Record) -> String {
     }
 }
 
-fn lines(store: Store) -> Vec<Line> {
+/// What stands in the list.
+pub fn lines(store: Store) -> Vec<Line> {
     let new = act(|store| store.go(Route::RollEdit(store.new_id())));
     let mut lines = vec![Line::Keys(vec![
         Press::new("NEW ROLL", new).so(true),
@@ -71,7 +73,7 @@ fn lines(store: Store) -> Vec<Line> {
     store.kept.with(|kept| {
         let runs = kept.iter().filter_map(|kept| match kept {
             KeptRun::Readable(open) if !in_rolls.iter().any(|id| id == open.record.id()) => {
-                Some(run_row(open))
+                Some(run_row(store, open))
             }
             KeptRun::Readable(_) | KeptRun::Unreadable { .. } => None,
         });
@@ -89,6 +91,7 @@ fn lines(store: Store) -> Vec<Line> {
     let aside = put_aside::those(store).len();
     if aside > 0 {
         lines.push(Line::Row {
+            is_here: false,
             label: "Put aside".to_owned(),
             value: text::counted(aside, "thing"),
             more: String::new(),
@@ -203,7 +206,13 @@ fn row(store: Store, roll: &Record, act: Act) -> Line {
         Stage::Waiting => String::new(),
         Stage::InHand | Stage::Done => last_mark(store, roll),
     };
-    Line::Row { label: title(roll), value: in_words(roll), more, act }
+    Line::Row {
+        is_here: is_here(store, roll.id()),
+        label: title(roll),
+        value: in_words(roll),
+        more,
+        act,
+    }
 }
 
 fn days(days: i64) -> String {
@@ -221,9 +230,10 @@ fn last_mark(store: Store, roll: &Record) -> String {
     })
 }
 
-fn run_row(open: &OpenRun) -> Line {
+fn run_row(store: Store, open: &OpenRun) -> Line {
     let date = open.run.started_at().map(|at| events::date(at.milliseconds()));
     Line::Row {
+        is_here: is_here(store, open.record.id()),
         label: date.unwrap_or_default(),
         value: sheet_name(open),
         more: in_short(open),

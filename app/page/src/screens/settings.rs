@@ -29,6 +29,7 @@ fn lines(store: Store) -> Vec<Line> {
     let known = store.sheet(&habits.sheet);
     let mut lines = vec![Line::Quiet("A run goes by what stands here as it begins.".to_owned())];
     lines.push(Line::Row {
+        is_here: false,
         label: "Sheet".to_owned(),
         value: text::sheet_name(&known.sheet.name),
         more: String::new(),
@@ -36,6 +37,7 @@ fn lines(store: Store) -> Vec<Line> {
     });
     lines.extend(optional(&habits, &known.sheet));
     lines.push(Line::Row {
+        is_here: false,
         label: "Vessels".to_owned(),
         value: "bottles, tub, tank, thermometer".to_owned(),
         more: String::new(),

@@ -10,6 +10,7 @@ use session::habits::Convention;
 use session::notebook::Named;
 use session::sheets::{self, Drain, Known};
 
+use super::desk::beside::is_here;
 use super::desk::{Desk, Line, Press, act, print, to};
 use super::roll::conflicts;
 use crate::browser::events;
@@ -23,7 +24,8 @@ pub fn Sheets() -> impl IntoView {
     view! { <Desk title="Sheets" here=Route::Sheets back=None lines=Arc::new(list) /> }
 }
 
-fn list(store: Store) -> Vec<Line> {
+/// What stands in the list.
+pub fn list(store: Store) -> Vec<Line> {
     let chosen = store.habits.read().sheet.clone();
     let known = store.records.with(|records| sheets::all(records));
     let row = |known: Known| {
@@ -35,6 +37,7 @@ fn list(store: Store) -> Vec<Line> {
         };
         let open = to(Route::Sheet(known.sheet.key.to_string()));
         Line::Row {
+            is_here: is_here(store, known.sheet.key.as_ref()),
             label: temperature(&known),
             value: text::sheet_name(&known.sheet.name),
             more,

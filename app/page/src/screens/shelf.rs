@@ -9,6 +9,7 @@ use session::notebook::solutions::{Done, deeds};
 use session::notebook::{Kind, Named, Record};
 use session::shelf::{Standing, least_ml, rule_of};
 
+use super::desk::beside::is_here;
 use super::desk::{Desk, Line, Press, act, to};
 use super::{on_press, store};
 use crate::browser::events;
@@ -35,7 +36,8 @@ pub fn shelf() -> AnyView {
     at_the_shelf("Shelf", ("Mix", Route::Mix), Arc::new(lines))
 }
 
-fn lines(store: Store) -> Vec<Line> {
+/// What stands in the list.
+pub fn lines(store: Store) -> Vec<Line> {
     let mut lines = Vec::new();
     let mut gone = Vec::new();
     for solution in store.records_of(Kind::Solution) {
@@ -44,6 +46,7 @@ fn lines(store: Store) -> Vec<Line> {
         if last.done == Done::Discarded && !store.can_take_back(id) {
             let day = events::date(last.at.milliseconds());
             gone.push(Line::Row {
+                is_here: false,
                 label: day,
                 value: format!("{} was discarded", solution.text("name")),
                 more: String::new(),
@@ -54,6 +57,7 @@ fn lines(store: Store) -> Vec<Line> {
         let standing = store.standing(&solution);
         let (value, more) = in_short(store, &solution, &standing);
         lines.push(Line::Row {
+            is_here: is_here(store, id),
             label: solution.text("name").to_owned(),
             value,
             more,

@@ -6,6 +6,7 @@ use leptos::prelude::*;
 use session::notebook::{Kind, Record, Value, pairs};
 use session::{order, trial};
 
+use super::desk::beside::is_here;
 use super::desk::{Act, Desk, Line, Press, Typing, act, field, handed, to, write};
 use super::rolls::{in_words, title};
 use crate::browser::events;
@@ -32,7 +33,8 @@ pub fn Trial(
     view! { <Desk title="Trial" here=Route::Rolls back=Some(("All trials", Route::Trials)) lines /> }
 }
 
-fn all(store: Store) -> Vec<Line> {
+/// What stands in the list.
+pub fn all(store: Store) -> Vec<Line> {
     let new = act(|store| {
         let id = store.add_record(Kind::Trial, vec![("question", "".into())]);
         store.go(Route::Trial(id));
@@ -50,6 +52,7 @@ fn all(store: Store) -> Vec<Line> {
         ));
     }
     lines.extend(trials.iter().map(|trial| Line::Row {
+        is_here: is_here(store, trial.id()),
         label: "Trial".to_owned(),
         value: question(trial),
         more: next(store, trial),

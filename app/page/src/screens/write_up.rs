@@ -47,6 +47,7 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
         Line::Heading("Rolls in this tank".to_owned()),
     ];
     lines.extend(store.rolls_in(id).iter().map(|roll| Line::Row {
+        is_here: false,
         label: title(roll),
         value: in_words(roll),
         more: String::new(),

@@ -1,6 +1,7 @@
 //! What changes rarely, in one signal: one for each of these small things would bring its own code
 //! along. Who looks at one is told when another changes, too.
 
+use crate::browser::events;
 use std::sync::Arc;
 
 use leptos::prelude::*;
@@ -113,6 +114,10 @@ pub struct Finding {
     pub faults: RwSignal<String>,
     /// Which rolls, by their place among the choices.
     pub only: Known<u32>,
+    /// Whether there is room for a list beside its page.
+    pub room: RwSignal<bool>,
+    /// How far down that list is scrolled.
+    pub list_at: StoredValue<i32>,
     /// How many screenfuls of them are drawn.
     pub pages: Known<u32>,
     /// What there is to read, once it was asked for; empty if it could not be had.
@@ -125,6 +130,8 @@ impl Finding {
         Self {
             rolls: RwSignal::new(String::new()),
             faults: RwSignal::new(String::new()),
+            room: RwSignal::new(events::has_room()),
+            list_at: StoredValue::new(0),
             only: Known::new(aside, |aside| &mut aside.only, |aside| aside.only),
             pages: Known::new(aside, |aside| &mut aside.pages, |aside| aside.pages),
             primer: Known::new(aside, |aside| &mut aside.primer, |aside| aside.primer.clone()),

@@ -114,17 +114,19 @@
     const bottom = scrolls ? page.scrollHeight - scrollY : high();
     const cut = [];
     for (const piece of eyes.pieces()) {
+      // A list beside its page is scrolled alone.
+      const low = piece.element.closest('aside') ? Infinity : bottom;
       for (const line of ink(piece, glyphs(piece.element, piece.text))) {
         const right = line.x + line.width;
-        const low = line.y + line.height;
-        const outside = line.x < -1 || right > wide() + 1 || line.y + scrollY < -1 || low > bottom + 1;
+        const foot = line.y + line.height;
+        const outside = line.x < -1 || right > wide() + 1 || line.y + scrollY < -1 || foot > low + 1;
         if (outside) cut.push(`outside the window: ${piece.text}`);
         for (let one = piece.element; one && one !== document.body; one = one.parentElement) {
           const style = getComputedStyle(one);
           const hides = (axis) => /hidden|clip/.test(style[axis]);
           const edge = one.getBoundingClientRect();
           const across = hides('overflowX') && (line.x < edge.left - 1 || right > edge.right + 1);
-          const down = hides('overflowY') && (line.y < edge.top - 1 || low > edge.bottom + 1);
+          const down = hides('overflowY') && (line.y < edge.top - 1 || foot > edge.bottom + 1);
           if (across || down) cut.push(`cut by its box: ${piece.text}`);
         }
       }

@@ -16,7 +16,7 @@ pub(super) fn draw(line: Line) -> AnyView {
             el_with("p", fixed("note"), vec![("role", fixed("status"))], vec![made(text)])
         }
         Line::Heading(text) => el("h2", "label", vec![made(text)]),
-        Line::Row { label, value, more, act } => row(label, value, more, act),
+        Line::Row { is_here, label, value, more, act } => row(is_here, label, value, more, act),
         Line::Tick { label, value, so, act } => tick(label, value, so, act),
         Line::Choice { name, about, of } => choice(name, about, of),
         Line::Field(field) => draw_field(field),
@@ -38,14 +38,16 @@ fn pressed(act: Act) -> Callback<()> {
     on_press(move |store| act(store))
 }
 
-fn row(label: String, value: String, more: String, act: Act) -> AnyView {
+/// A row that leads on, or that has led to where the person is.
+fn row(is_here: bool, label: String, value: String, more: String, act: Act) -> AnyView {
     let value = vec![made(value), el("small", "", vec![made(more)])];
     let all = vec![
         el("span", "label", vec![made(label)]),
         el("span", "ledger__value", value),
         picture(Pic::Go, "pic--go"),
     ];
-    press("ledger__row", None, None, all, pressed(act))
+    let here = is_here.then(|| ("aria-current", fixed("true")));
+    button(fixed("ledger__row"), here.into_iter().collect(), None, all, pressed(act))
 }
 
 fn tick(label: String, value: String, so: bool, act: Act) -> AnyView {
