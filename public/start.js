@@ -44,6 +44,9 @@
     document.getElementById("starting").hidden = true;
   });
 
+  // Firefox takes a module that was cut short for want of memory, and tells nobody of that.
+  setTimeout(function () { document.getElementById("slow").hidden = started; }, 20000);
+
   // WebKit (WebKitGTK 2.50.6) leaves what stands inside a size container as it was drawn for the
   // other side when a window is turned back: keys half as wide as a finger. Taken out and put in
   // again at once, it is drawn anew; nothing is painted and no focus is lost between.

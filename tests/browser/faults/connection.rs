@@ -16,7 +16,8 @@ async fn events(page: &Page) -> Vec<String> {
 /// database knows.
 async fn another_version(page: &Page) -> Page {
     let other = page.another().await;
-    other.load("notebook.schema.json").await;
+    // A script, shown as its text: Firefox shows data by a page of its own, of another origin.
+    other.load("sw-off.js").await;
     other
 }
 
