@@ -152,7 +152,16 @@ impl Page {
 
     /// What an expression of the page's language comes to, awaited.
     pub async fn eval(&self, expression: &str) -> Value {
-        let came = self.try_eval(expression).await;
+        let mut came = self.try_eval(expression).await;
+        // Where the page goes to another address by itself, Firefox shows an empty document between.
+        for _ in 0..100 {
+            let Err(error) = &came else { break };
+            if !error.contains("__clock is not defined") {
+                break;
+            }
+            tokio::time::sleep(Duration::from_millis(20)).await;
+            came = self.try_eval(expression).await;
+        }
         came.unwrap_or_else(|error| panic!("{error}\nin: {expression}"))
     }
 

@@ -105,7 +105,9 @@ async fn saved(stage: &Stage) -> String {
 }
 
 async fn erase(page: &Page) {
+    let before = page.eval("__clock.now().load").await;
     page.write("Erase everything", "ERASE").await;
+    page.until(&format!("__clock.now().load > {before}")).await;
     page.until_on("Settings").await;
     page.advance(1.0).await;
 }
