@@ -26,7 +26,7 @@
 //! `SINKSIDE_ENGINE` is `firefox` or `webkit`; in all three the browser puts the harness's script in front
 //! of each document by itself, and the bundle is served as it ships.
 //!
-//! A test with `real_time` in its name runs alone, beside nothing but what gives way to it; one with
+//! A test with `real_time` in its name runs beside others of its kind and what gives way to them; one with
 //! `picture` in its name is run when pictures are asked for.
 
 pub mod browser;

@@ -6,7 +6,7 @@ use crate::harness::scene::{Clock, Scene};
 #[test]
 fn harness_real_time_tones_are_found_in_the_samples_of_a_busy_page() {
     // Only that each is found about where it was planned: how punctual a page is, is measured
-    // where nothing else has a claim to the machine.
+    // where little else has a claim to the machine.
     let scene = Scene { clock: Clock::Real, blocked: true, ..Scene::default() };
     run_fixture(scene, async |stage| {
         let page = &stage.page;
