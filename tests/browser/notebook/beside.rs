@@ -50,3 +50,21 @@ fn at_a_desk_a_list_stands_beside_its_page_and_leads_from_one_to_the_next() {
         }
     });
 }
+
+#[test]
+fn at_a_desk_the_last_run_stands_beside_the_bench() {
+    let scene = Scene { viewport: Viewport::DESK, ..Scene::default() };
+    run_in(scene, async |stage| {
+        let page = &stage.page;
+        page.open("").await;
+        page.advance(1.0).await;
+        assert!(!page.shows("Last run").await, "there is none yet");
+        page.open("?demo").await;
+        page.until_shows("Last run").await;
+        page.until_shows("Estimate: it developed as much as").await;
+        page.picture("desk-bench").await;
+        page.size(Viewport::PORTRAIT).await;
+        page.settle().await;
+        assert!(!page.shows("Last run").await, "a phone has room for the Bench alone");
+    });
+}

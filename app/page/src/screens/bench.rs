@@ -5,6 +5,7 @@ mod next;
 use leptos::prelude::*;
 use session::run::Tank;
 
+use super::desk::beside::last_run;
 use super::run::{of_step, strip_time};
 use super::{on_press, store};
 use crate::parts::pic::{Pic, picture};
@@ -36,7 +37,8 @@ pub fn Bench() -> impl IntoView {
     ];
     body.push(next::ledger());
     body.extend(ready());
-    el("div", "desk", vec![el("main", "desk__body desk__body--bench", body), bar(&Route::Bench)])
+    let page = el("main", "desk__body desk__body--bench", body);
+    el("div", "desk", vec![page, bar(&Route::Bench), last_run(store)])
 }
 
 fn for_the_first_time() -> AnyView {

@@ -1,4 +1,4 @@
-//! The list beside its page, where a window has room for both.
+//! What stands beside a page where a window has room for both: the list that it is in, or the last run.
 
 use std::sync::Arc;
 
@@ -8,7 +8,7 @@ use super::{Lines, groups};
 use crate::browser::events;
 use crate::parts::{all, anew, el_with, fixed, words};
 use crate::route::Route;
-use crate::screens::{rolls, sheets, shelf, trials};
+use crate::screens::{roll, rolls, sheets, shelf, trials};
 use crate::store::{Store, spawn};
 
 /// A list of pages: its name, and what stands in it.
@@ -40,6 +40,17 @@ pub(super) fn drawn(store: Store, (name, lines): List) -> AnyView {
         let lines = anew(move || all(groups(lines(store))));
         let all = vec![words("h2", "head__title", name), lines];
         el_with("aside", fixed("desk__list"), vec![("aria-label", fixed(name))], all)
+    })
+}
+
+/// The last run beside the Bench, while there is room for it.
+pub fn last_run(store: Store) -> AnyView {
+    anew(move || {
+        let last = store.finding.room.get().then(|| store.last_run()).flatten();
+        let Some(last) = last else { return all(Vec::new()) };
+        let name = "Last run";
+        let run = vec![words("h2", "head__title", name), all(groups(roll::timeline(store, &last)))];
+        el_with("aside", fixed("desk__last"), vec![("aria-label", fixed(name))], run)
     })
 }
 
