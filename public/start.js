@@ -47,16 +47,19 @@
   // Firefox takes a module that was cut short for want of memory, and tells nobody of that.
   setTimeout(function () { document.getElementById("slow").hidden = started; }, 20000);
 
-  // WebKit (WebKitGTK 2.50.6) leaves what stands inside a size container as it was drawn for the
-  // other side when a window is turned back: keys half as wide as a finger. Taken out and put in
-  // again at once, it is drawn anew; nothing is painted and no focus is lost between.
-  window.matchMedia("(orientation: landscape)").addEventListener("change", function () {
+  // WebKit (WebKitGTK 2.50.6) leaves what stands inside a size container as it was drawn before when
+  // a window is turned back, or only grows lower, as it does below a browser's bar: keys half as wide
+  // as a finger, or on one another. Taken out and put in again at once, it is drawn anew; nothing is
+  // painted and no focus is lost between.
+  function drawAnew() {
     document.querySelectorAll(".session, .run").forEach(function (screen) {
       screen.style.display = "none";
       void screen.offsetHeight;
       screen.style.display = "";
     });
-  });
+  }
+  window.matchMedia("(orientation: landscape)").addEventListener("change", drawAnew);
+  window.addEventListener("resize", drawAnew);
 
   // A shortcut of the home screen where the page is open already: it is brought to the front, and
   // only its fragment changes, so that a run goes on.

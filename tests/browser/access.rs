@@ -9,7 +9,7 @@ mod states;
 use crate::harness::page::Page;
 use crate::harness::run;
 use crate::harness::scene::Viewport;
-use crate::steps::Steps;
+use crate::steps::{self, Steps};
 use crate::tour::{self, Kind};
 
 #[test]
@@ -76,5 +76,19 @@ fn a_phone_that_was_turned_and_turned_back_has_every_key_where_it_was() {
         page.touch_digits("401").await;
         page.advance(0.8).await;
         page.until_shows("40.1").await;
+    });
+}
+
+#[test]
+fn a_window_that_grows_lower_below_a_browsers_bar_has_no_key_on_another() {
+    run(async |stage| {
+        let page = &stage.page;
+        steps::to_tempering(page).await;
+        for size in [Viewport::PORTRAIT_BAR, Viewport::PORTRAIT, Viewport::phone(390, 640)] {
+            page.size(size).await;
+            page.settle().await;
+            assert_eq!(page.overlaps().await, [""; 0], "{size:?}");
+            assert_eq!(page.clipped_text().await, [""; 0], "{size:?}");
+        }
     });
 }

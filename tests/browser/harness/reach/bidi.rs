@@ -6,6 +6,8 @@ use std::sync::{Mutex, PoisonError};
 use std::time::Duration;
 
 use serde_json::{Value, json};
+use tungstenite::client::client_with_config;
+use tungstenite::protocol::WebSocketConfig;
 use tungstenite::{Message, WebSocket};
 
 /// A connection to one browser.
@@ -22,7 +24,10 @@ impl Bidi {
         let stream = TcpStream::connect(host).expect("the browser listens");
         stream.set_read_timeout(Some(Duration::from_mins(1))).expect("a time");
         stream.set_nodelay(true).expect("a switch");
-        let (socket, _) = tungstenite::client(address, stream).expect("the browser answers");
+        // What a day is remembered by is tens of megabytes.
+        let any = WebSocketConfig::default().max_message_size(None).max_frame_size(None);
+        let (socket, _) =
+            client_with_config(address, stream, Some(any)).expect("the browser answers");
         Self { socket: Mutex::new((socket, 0)) }
     }
 
