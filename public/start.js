@@ -44,7 +44,8 @@
     document.getElementById("starting").hidden = true;
   });
 
-  // Firefox takes a module that was cut short for want of memory, and tells nobody of that.
+  // Firefox takes a module that was cut short for want of memory, and WebKit tells nobody of one that a
+  // phone without a network has kept badly.
   setTimeout(function () { document.getElementById("slow").hidden = started; }, 20000);
 
   // WebKit (WebKitGTK 2.50.6) leaves what stands inside a size container as it was drawn before when
