@@ -99,7 +99,9 @@ async fn pick(page: &Page, text: &str) {
 async fn saved(stage: &Stage) -> String {
     stage.page.press("Settings").await;
     let file = stage.page.tap_for_a_file("SAVE A FILE", stage.browser.profile()).await;
-    let _ = std::fs::remove_dir_all(stage.browser.profile().join("saved"));
+    let folder = stage.browser.profile().join("saved");
+    std::fs::remove_dir_all(&folder).expect("the folder is there");
+    std::fs::create_dir(&folder).expect("room for a folder");
     stage.page.advance(1.0).await;
     file
 }
