@@ -1,7 +1,6 @@
 //! What changes rarely, in one signal: one for each of these small things would bring its own code
 //! along. Who looks at one is told when another changes, too.
 
-use crate::browser::events;
 use std::sync::Arc;
 
 use leptos::prelude::*;
@@ -10,6 +9,7 @@ use session::timestamp::Timestamp;
 
 use super::photos::Photos;
 use super::{Backup, Held, Keeping};
+use crate::browser::events;
 use crate::ports::{Lit, Offline, Sound, Speech, Truth};
 
 /// Everything that changes rarely: what is known of the phone, and what was last answered at a desk.

@@ -27,19 +27,17 @@ pub fn list(place: &Route) -> Option<List> {
 
 /// The list, drawn while there is room for it.
 pub(super) fn drawn(store: Store, (name, lines): List) -> AnyView {
-    // The next page comes with a list of its own: it is where this one was.
-    on_cleanup(move || store.finding.list_at.set_value(events::list_scroll(None)));
-    spawn(async move {
-        events::list_scroll(Some(store.finding.list_at.get_value()));
-    });
     anew(move || {
         if !store.finding.room.get() {
             return all(Vec::new());
         }
+        // The next page comes with a list of its own: it is where this one was.
+        on_cleanup(move || store.finding.list_at.set_value(events::list_scroll(None)));
+        spawn(async move {
+            events::list_scroll(Some(store.finding.list_at.get_value()));
+        });
         let lines = Arc::clone(&lines);
-        let lines = anew(move || all(groups(lines(store))));
-        let all = vec![words("h2", "head__title", name), lines];
-        el_with("aside", fixed("desk__list"), vec![("aria-label", fixed(name))], all)
+        aside("desk__list", name, anew(move || all(groups(lines(store)))))
     })
 }
 
@@ -47,11 +45,14 @@ pub(super) fn drawn(store: Store, (name, lines): List) -> AnyView {
 pub fn last_run(store: Store) -> AnyView {
     anew(move || {
         let last = store.finding.room.get().then(|| store.last_run()).flatten();
-        let Some(last) = last else { return all(Vec::new()) };
-        let name = "Last run";
-        let run = vec![words("h2", "head__title", name), all(groups(roll::timeline(store, &last)))];
-        el_with("aside", fixed("desk__last"), vec![("aria-label", fixed(name))], run)
+        let run = last.map(|last| all(groups(roll::timeline(store, &last))));
+        run.map_or_else(|| all(Vec::new()), |run| aside("desk__last", "Last run", run))
     })
+}
+
+fn aside(class: &'static str, name: &'static str, what: AnyView) -> AnyView {
+    let what = vec![words("h2", "head__title", name), what];
+    el_with("aside", fixed(class), vec![("aria-label", fixed(name))], what)
 }
 
 /// Whether the page that a row of a list leads to is open.
