@@ -129,6 +129,52 @@ fn a_window_that_is_closed_leaves_the_run_to_the_other() {
     });
 }
 
+/// A window that holds the run as soon as it is free, until it is told to let go of it.
+async fn window_that_holds_next(page: &Page) -> Page {
+    let other = page.another().await;
+    other.load("manifest.webmanifest").await;
+    other
+        .eval(
+            "(navigator.locks.request('sinkside-run', () => new Promise((done) => { letGo = done })), 0)",
+        )
+        .await;
+    other
+}
+
+#[test]
+fn a_page_that_was_reloaded_waits_until_what_it_was_before_has_let_go_of_the_run() {
+    run(async |stage| {
+        let page = &stage.page;
+        let zero = steps::to_developer(page).await;
+        page.advance_to(zero + 70.0).await;
+        // In the place of a page that the browser has not done away with yet.
+        let before = window_that_holds_next(page).await;
+        page.reload().await;
+        before.until("typeof letGo === 'function'").await;
+        assert!(!page.shows(ELSEWHERE).await, "nobody else has it");
+        before.eval("letGo(), 0").await;
+        page.until("__clock.advance(0).then(() => __clock.awake())").await;
+        assert!(!page.shows(ELSEWHERE).await, "{}", page.words().await);
+        page.advance_to(zero + steps::DEVELOPER).await;
+        page.bath_is_out("Developer").await;
+        assert_eq!(page.heading().await, "Run: Bleach-fix");
+    });
+}
+
+#[test]
+fn a_page_that_was_reloaded_says_in_the_end_that_the_run_is_in_another_window() {
+    run(async |stage| {
+        let page = &stage.page;
+        let zero = steps::to_developer(page).await;
+        page.advance_to(zero + 70.0).await;
+        let other = window_that_holds_next(page).await;
+        page.reload().await;
+        page.until_shows(ELSEWHERE).await;
+        assert_eq!(keys(page).await, ["TAKE OVER HERE"]);
+        other.close().await;
+    });
+}
+
 #[test]
 fn a_second_window_cannot_begin_a_second_run() {
     run(async |stage| {

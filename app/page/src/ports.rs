@@ -157,6 +157,8 @@ pub enum Shelf {
 pub trait Hold {
     /// Holds the run if no other window does; with `steal`, in any case. Says whether it is held.
     fn take(&self, steal: bool) -> Later<bool>;
+    /// Whether it waits for another to let go, who may not: nothing is written into the run meanwhile.
+    fn waits(&self) -> bool;
     /// Gives the run back.
     fn release(&self);
     /// Calls back when another window has taken the run.

@@ -13,6 +13,10 @@ use super::{call, property, window};
 use crate::ports::{Hold, Later};
 
 const NAME: &str = "sinkside-run";
+/// Where this tab remembers, over a reload, that it holds the run.
+const HOLDS: &str = "holds";
+/// How long a page that was reloaded waits for what it was before to let go.
+const LETS_GO_WITHIN_MS: u32 = 2_000;
 
 /// The hold on the live run.
 #[derive(Debug)]
@@ -26,6 +30,7 @@ struct Inner {
     /// Ends the lock's promise, and with it the lock.
     let_go: RefCell<Option<Function>>,
     held: Cell<bool>,
+    waits: Cell<bool>,
     on_lost: RefCell<Option<Box<dyn Fn()>>>,
 }
 
@@ -56,15 +61,31 @@ impl Hold for WindowHold {
                 inner.held.set(true);
                 return true;
             };
-            let held = JsFuture::from(request(&inner, &locks, steal)).await;
-            let held = held.is_ok_and(|held| held.is_truthy());
+            let wish =
+                if steal { ("steal", JsValue::TRUE) } else { ("ifAvailable", JsValue::TRUE) };
+            let mut held = asked(&inner, &locks, wish).await;
+            // A browser may begin a page anew before it has done away with what it was.
+            if !held
+                && remembers()
+                && let Some(soon) = soon()
+            {
+                inner.waits.set(true);
+                held = asked(&inner, &locks, ("signal", soon)).await;
+                inner.waits.set(false);
+            }
             inner.held.set(held);
+            remember(held);
             held
         })
     }
 
+    fn waits(&self) -> bool {
+        self.inner.waits.get()
+    }
+
     fn release(&self) {
         self.inner.held.set(false);
+        remember(false);
         if let Some(let_go) = self.inner.let_go.borrow_mut().take() {
             let _ = let_go.call0(&JsValue::NULL);
         }
@@ -94,12 +115,42 @@ fn locks() -> Option<JsValue> {
     property(&window().navigator(), "locks")
 }
 
+/// What gives a wish up that is not fulfilled soon. `None` in browsers that do not know it.
+fn soon() -> Option<JsValue> {
+    call(&property(&window(), "AbortSignal")?, "timeout", &[LETS_GO_WITHIN_MS.into()])
+}
+
+/// What this tab remembers until it is closed, if the browser lets it.
+fn memory() -> Option<JsValue> {
+    property(&window(), "sessionStorage")
+}
+
+fn remembers() -> bool {
+    memory()
+        .and_then(|memory| call(&memory, "getItem", &[HOLDS.into()]))
+        .is_some_and(|it| it.is_string())
+}
+
+fn remember(held: bool) {
+    if let Some(memory) = memory() {
+        let key = HOLDS.into();
+        let _ = if held {
+            call(&memory, "setItem", &[key, HOLDS.into()])
+        } else {
+            call(&memory, "removeItem", &[key])
+        };
+    }
+}
+
+async fn asked(inner: &Rc<Inner>, locks: &JsValue, wish: (&str, JsValue)) -> bool {
+    JsFuture::from(request(inner, locks, wish)).await.is_ok_and(|held| held.is_truthy())
+}
+
 /// A promise of whether the lock is held. The lock itself is held until `let_go` is called or
 /// another window steals it.
-fn request(inner: &Rc<Inner>, locks: &JsValue, steal: bool) -> Promise {
+fn request(inner: &Rc<Inner>, locks: &JsValue, (wish, how): (&str, JsValue)) -> Promise {
     let options = Object::new();
-    let wish = if steal { "steal" } else { "ifAvailable" };
-    let _ = Reflect::set(&options, &wish.into(), &JsValue::TRUE);
+    let _ = Reflect::set(&options, &wish.into(), &how);
     Promise::new(&mut |answer, _| {
         let granted_inner = Rc::clone(inner);
         let granted_answer = answer.clone();
@@ -121,11 +172,11 @@ fn request(inner: &Rc<Inner>, locks: &JsValue, steal: bool) -> Promise {
         spawn_local(async move {
             let stolen = JsFuture::from(promise).await.is_err();
             let _ = answer.call1(&JsValue::NULL, &JsValue::FALSE);
-            if stolen
-                && inner.held.replace(false)
-                && let Some(callback) = inner.on_lost.borrow().as_ref()
-            {
-                callback();
+            if stolen && inner.held.replace(false) {
+                remember(false);
+                if let Some(callback) = inner.on_lost.borrow().as_ref() {
+                    callback();
+                }
             }
         });
     })

@@ -110,7 +110,8 @@ impl Store {
         let mut entry = decided?;
         // The place of an entry that could not be read is not taken by another.
         entry.seq = entry.seq.max(self.live.with_value(|live| live.least_seq));
-        if self.held.get_untracked() == Held::Elsewhere {
+        let waits = self.ports.with_value(|ports| ports.hold.waits());
+        if waits || self.held.get_untracked() == Held::Elsewhere {
             return Err(Refusal::NoBath);
         }
         self.run.update(|open| {
