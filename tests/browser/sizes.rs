@@ -82,17 +82,16 @@ async fn faults(page: &Page, stop: Stop, size: Viewport) -> Vec<String> {
     let texts = page.texts().await;
     let buttons = page.buttons().await;
     let mut faults = page.clipped_text().await;
-    // On its side the whole field is the one button: what stands in it is not in its way.
-    let in_the_field = |fault: &String| {
-        size.width > size.height && (fault.contains("IS OUT") || fault.starts_with("AGAIN"))
-    };
     // At a desk the bar stays in view, and what is below it is reached by scrolling.
     let under_the_bar = |fault: &String| {
         stop.kind == Kind::Desk
-            && fault.split(" / ").any(|name| BAR.iter().any(|key| name.starts_with(key)))
+            && fault.split(" / ").any(|name| {
+                let name = name.trim_start_matches("the key ");
+                BAR.iter().any(|key| name.starts_with(key))
+            })
     };
-    let overlaps = page.overlaps().await.into_iter();
-    faults.extend(overlaps.filter(|fault| !in_the_field(fault) && !under_the_bar(fault)));
+    let overlaps = page.overlaps_at(size).await;
+    faults.extend(overlaps.into_iter().filter(|fault| !under_the_bar(fault)));
     match stop.kind {
         Kind::Desk => {
             faults.extend(small_text(&texts, 14.0));

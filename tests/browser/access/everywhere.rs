@@ -101,8 +101,7 @@ fn is_at_the_side(key: &Control) -> bool {
 /// What is cut off, and what lies on something else. On its side the whole field may be the key.
 async fn cut(page: &Page, _: Stop) -> Vec<String> {
     let mut cut = page.clipped_text().await;
-    let overlaps = page.overlaps().await.into_iter();
-    cut.extend(overlaps.filter(|one| !one.contains("IS OUT") && !one.starts_with("AGAIN")));
+    cut.extend(page.overlaps_at(Viewport::LANDSCAPE_BAR).await);
     cut
 }
 
@@ -136,10 +135,7 @@ async fn too_small_for(page: &Page, stop: Stop, size: Viewport) -> Vec<String> {
         faults.push(format!("scrolls sideways by {across}"));
     }
     if stop.kind != Kind::Desk {
-        let overlaps = page.overlaps().await.into_iter();
-        let on_its_side = size.width > size.height;
-        let in_the_field = |one: &String| one.contains("IS OUT") || one.starts_with("AGAIN");
-        faults.extend(overlaps.filter(|one| !(on_its_side && in_the_field(one))));
+        faults.extend(page.overlaps_at(size).await);
     }
     let (wide, high) = (f64::from(size.width) + 1.0, f64::from(size.height) + 1.0);
     let out = |key: &&Control| {

@@ -141,9 +141,15 @@
       .map((element) => ({ element, text: element.innerText || element.ariaLabel || element.tagName }));
   // Pairs that lie on one another: two controls, or two texts, or a control and a text not its own.
   measure.overlaps = () => {
-    const things = measure.controls().map((one) => ({ ...one, rects: [box(one.element.getBoundingClientRect())] }));
+    const things = measure.controls().map(({ element, text }) => {
+      return { element, text: `the key ${text}`, rects: [box(element.getBoundingClientRect())] };
+    });
     for (const piece of eyes.pieces()) {
       things.push({ ...piece, rects: ink(piece, glyphs(piece.element, piece.text)) });
+    }
+    for (const element of document.querySelectorAll('svg')) {
+      const rect = box(element.getBoundingClientRect());
+      if (eyes.visible(element) && !element.closest(controls)) things.push({ element, text: 'the drawing', rects: [rect] });
     }
     const meet = (a, b) =>
       Math.min(a.x + a.width, b.x + b.width) - Math.max(a.x, b.x) > 1 &&

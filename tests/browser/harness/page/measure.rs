@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 use super::read::ROLES;
 use super::{Page, Rect};
 use crate::harness::environment;
+use crate::harness::scene::Viewport;
 
 /// A visible piece of text. Lengths in CSS pixels.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
@@ -68,6 +69,18 @@ impl Page {
     /// Pairs of controls or texts that lie on one another, in words.
     pub async fn overlaps(&self) -> Vec<String> {
         lines(self.eval("__clock.measure.overlaps()").await)
+    }
+
+    /// The same in a window of that size. On its side one key may be as large as the field, and what is
+    /// read lies over it; its own words lie on nothing.
+    pub async fn overlaps_at(&self, size: Viewport) -> Vec<String> {
+        let is_field = |one: &str| {
+            let name = one.strip_prefix("the key ").unwrap_or_default();
+            name.starts_with("AGAIN") || name.contains("IS OUT")
+        };
+        let mut all = self.overlaps().await;
+        all.retain(|fault| size.width < size.height || !fault.split(" / ").any(is_field));
+        all
     }
 
     /// By how much the page is wider and taller than the window. 0 or less: it does not scroll.

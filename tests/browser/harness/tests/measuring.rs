@@ -73,7 +73,7 @@ fn harness_clipped_overlapping_and_scrolling_things_are_found() {
             ["cut by its box: much too long", "outside the window: under the edge"]
         );
         let overlaps = page.overlaps().await.join("\n");
-        assert!(overlaps.contains("START / COVER"), "{overlaps}");
+        assert!(overlaps.contains("the key START / the key COVER"), "{overlaps}");
         page.size(Viewport::phone(320, 300)).await;
         let (across, down) = page.scrolls().await;
         assert!(across > 0.0 && down > 0.0, "{across} {down}");

@@ -132,12 +132,13 @@ fn lines(drawn: &Drawn, (from_s, until_s): (f64, f64)) -> AnyView {
     } else {
         String::new()
     };
-    // A line of no length with round ends is a dot, however the chart is stretched.
+    // A line of next to no length with round ends is a dot, however the chart is stretched; one of none
+    // is stretched with it in WebKit.
     let dots: String = drawn
         .read
         .iter()
         .map(|(at_s, celsius)| {
-            format!("M{} {}h0", text::decimal(x(*at_s), 1), text::decimal(y(*celsius), 1))
+            format!("M{} {}h.01", text::decimal(x(*at_s), 1), text::decimal(y(*celsius), 1))
         })
         .collect();
     // Pairs of numbers after the first are corners.
