@@ -17,6 +17,9 @@ use crate::parts::{all, anew, el, key, words};
 use crate::route::Route;
 use crate::store::{Backup, Store};
 
+/// A new line within a cell, which nobody types: a vertical tab.
+pub const BELOW: char = '\u{b}';
+
 /// What a press does.
 pub type Act = Arc<dyn Fn(Store) + Send + Sync>;
 /// What a field does with what was typed, or the sentence that says why not.
@@ -170,7 +173,8 @@ pub enum Line {
     Field(Field),
     /// Keys side by side.
     Keys(Vec<Press>),
-    /// A table: its head, then its rows, each named by its first cell.
+    /// A table: its head, then its rows, each named by its first cell. What follows [`BELOW`] in a cell
+    /// is said in small.
     Table(Vec<String>, Vec<Vec<String>>),
     /// A text as it is, to be read or marked.
     Raw(String),

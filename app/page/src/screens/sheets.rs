@@ -11,7 +11,7 @@ use session::notebook::Named;
 use session::sheets::{self, Drain, Known};
 
 use super::desk::beside::is_here;
-use super::desk::{Desk, Line, Press, act, print, to};
+use super::desk::{BELOW, Desk, Line, Press, act, print, to};
 use super::roll::conflicts;
 use crate::browser::events;
 use crate::route::Route;
@@ -105,16 +105,24 @@ fn whence(known: &Known) -> String {
 fn row(step: &Step) -> Vec<String> {
     let time = text::passed(step.time.nominal.to_milliseconds());
     let least = text::passed(step.time.least.to_milliseconds());
-    let time =
-        if step.time.least < step.time.nominal { format!("{time} (least {least})") } else { time };
-    let band = text::range(step.band.least, step.band.most);
-    let aim =
-        step.band.aim.map_or(band.clone(), |aim| format!("{} ({band})", text::short_degrees(aim)));
-    let optional = match step.choice {
-        Choice::Always => "",
-        Choice::OptionalOn | Choice::OptionalOff | Choice::Asked => ", optional",
+    let time = if step.time.least < step.time.nominal {
+        format!("{time}{BELOW}least {least}")
+    } else {
+        time
     };
-    vec![format!("{}{optional}", text::bath(step.bath)), time, aim]
+    let band = text::range(step.band.least, step.band.most);
+    let aim = step
+        .band
+        .aim
+        .map_or(band.clone(), |aim| format!("{}{BELOW}{band}", text::short_degrees(aim)));
+    let bath = text::bath(step.bath);
+    let bath = match step.choice {
+        Choice::Always => bath.to_owned(),
+        Choice::OptionalOn | Choice::OptionalOff | Choice::Asked => {
+            format!("{bath}{BELOW}optional")
+        }
+    };
+    vec![bath, time, aim]
 }
 
 /// Where the values of a step are from, and how far they may be trusted.

@@ -107,7 +107,16 @@
     });
   measure.ground = () => hex(ground(document.body, wide() / 2, high() / 2).colour);
 
-  // Text that is cut: by the window, or by a box that hides what does not fit.
+  // Words, or what stands before a hyphen of one, that begin on one line and end on another.
+  const broken = ({ node }) =>
+    [...node.data.matchAll(/[^\s\u00ad\u200b-]+/g)].filter((word) => {
+      const range = document.createRange();
+      range.setStart(node, word.index);
+      range.setEnd(node, word.index + word[0].length);
+      const lines = [...range.getClientRects()].filter((rect) => rect.width > 0);
+      return lines.some((line) => Math.abs(line.top - lines[0].top) > 2);
+    });
+  // Text that is cut: by the window, or by a box that hides what does not fit; and what is broken in two.
   measure.clipped = () => {
     const page = document.scrollingElement;
     const scrolls = page.scrollHeight > high() && getComputedStyle(document.body).overflowY !== 'hidden';
@@ -116,7 +125,9 @@
     for (const piece of eyes.pieces()) {
       // A list beside its page is scrolled alone.
       const low = piece.element.closest('aside') ? Infinity : bottom;
-      for (const line of ink(piece, glyphs(piece.element, piece.text))) {
+      const lines = ink(piece, glyphs(piece.element, piece.text));
+      if (lines.length > 1) cut.push(...broken(piece).map((word) => `broken inside a word: ${word}`));
+      for (const line of lines) {
         const right = line.x + line.width;
         const foot = line.y + line.height;
         const outside = line.x < -1 || right > wide() + 1 || line.y + scrollY < -1 || foot > low + 1;

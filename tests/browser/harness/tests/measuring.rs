@@ -72,6 +72,9 @@ fn harness_clipped_overlapping_and_scrolling_things_are_found() {
             clipped,
             ["cut by its box: much too long", "outside the window: under the edge"]
         );
+        page.eval(&add("div", "torn", "well-broken")).await;
+        let torn = page.clipped_text().await;
+        assert!(torn.contains(&"broken inside a word: broken".to_owned()), "{torn:?}");
         let overlaps = page.overlaps().await.join("\n");
         assert!(overlaps.contains("the key START / the key COVER"), "{overlaps}");
         page.size(Viewport::phone(320, 300)).await;

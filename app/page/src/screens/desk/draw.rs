@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::{Act, Field, Line, Press, Typing};
+use super::{Act, BELOW, Field, Line, Press, Typing};
 use crate::parts::pic::{Pic, picture};
 use crate::parts::{Typed, alert, button, el, el_with, fixed, input, made, mark, plain, words};
 use crate::screens::{on_press, store};
@@ -162,13 +162,18 @@ fn key(Press { says, more, so, act }: Press) -> AnyView {
 }
 
 fn table(head: Vec<String>, rows: Vec<Vec<String>>) -> AnyView {
-    let th =
-        |scope, cell| el_with("th", fixed(""), vec![("scope", fixed(scope))], vec![made(cell)]);
+    let lines = |cell: String| match cell.split_once(BELOW) {
+        Some((first, more)) => {
+            vec![made(first.to_owned()), el("small", "", vec![made(more.to_owned())])]
+        }
+        None => vec![made(cell)],
+    };
+    let th = |scope, cell| el_with("th", fixed(""), vec![("scope", fixed(scope))], lines(cell));
     let head = head.into_iter().map(|cell| th("col", cell));
     let rows = rows.into_iter().map(|row| {
         let cells = row.into_iter().enumerate().map(|(index, cell)| match index {
             0 => th("row", cell),
-            _ => el("td", "", vec![made(cell)]),
+            _ => el("td", "", lines(cell)),
         });
         el("tr", "", cells.collect())
     });
