@@ -16,7 +16,7 @@ use crate::harness::reach::Reach;
 use crate::harness::scene::{Clock, Scene, Speech};
 
 /// After so many tests a browser has gathered enough.
-const TESTS: u32 = 40;
+const TESTS: u32 = 80;
 
 static KEPT: Mutex<Vec<Browser>> = Mutex::new(Vec::new());
 
