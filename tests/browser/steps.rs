@@ -231,8 +231,7 @@ impl Steps for Page {
     }
 
     async fn press(&self, name: &str) {
-        self.tap("button", name).await;
-        self.advance(APART).await;
+        self.tap_and_wait("button", name, APART).await;
     }
 
     async fn press_last(&self, name: &str) {
@@ -248,12 +247,13 @@ impl Steps for Page {
             let buttons = self.buttons().await;
             let names: Vec<_> = buttons.iter().map(|button| button.name.clone()).collect();
             let found = buttons.into_iter().rfind(|button| is_it(button));
-            found.unwrap_or_else(|| panic!("not among the buttons {names:?}")).rect.centre()
+            found.unwrap_or_else(|| panic!("not among the buttons {names:?}"))
         };
-        let (x, y) = find().await;
-        let (x, y) = if self.scroll_to(x, y).await { find().await } else { (x, y) };
-        self.touch_at(x, y).await;
-        self.advance(APART).await;
+        let mut control = find().await;
+        if self.scroll_to(&control).await {
+            control = find().await;
+        }
+        self.touch_and_wait(control.rect.centre(), APART).await;
     }
 
     async fn bath_is_out(&self, bath: &str) {

@@ -153,10 +153,10 @@
       await new Promise((resolve) => real.setTimeout(resolve, Math.min(20, to - real.now())));
       await clock.settle();
     }
-    if (!fake) return { ...clock.now(), stopped: Boolean(stop?.()), done: real.now() >= to };
+    if (!fake) return { ...clock.now(), to, stopped: Boolean(stop?.()), done: real.now() >= to };
     for (;;) {
       if (stop?.()) return { ...clock.now(), stopped: true, done: true };
-      if (real.now() > until) return { ...clock.now(), stopped: false, done: false };
+      if (real.now() > until) return { ...clock.now(), to, stopped: false, done: false };
       const timer = next();
       if (timer === null || due(timer) > to) break;
       fire(timer);

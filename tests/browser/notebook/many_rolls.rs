@@ -6,6 +6,7 @@ use session::timestamp::Timestamp;
 
 use crate::harness::page::Page;
 use crate::harness::run;
+use crate::harness::scene::Viewport;
 use crate::steps::Steps;
 
 const COUNT: u32 = 10_000;
@@ -102,7 +103,25 @@ fn real_time_ten_thousand_rolls_open_at_once_and_are_found_with_every_key() {
         let cold = takes_ms(page, "", rows).await;
         let since = page.eval("__clock.real.now()").await;
         std::eprintln!("read anew by {since} ms after the load began, {cold:.0} ms of them waited");
+        let roll = roll_beside_its_list(page).await;
+        std::eprintln!("beside its list, at a desk, a roll {roll:.0} ms");
+        assert!(roll <= 900.0, "a roll beside its list takes {roll} ms");
     });
+}
+
+/// How long a roll takes at a desk, where the list stands beside it with an index at its row.
+async fn roll_beside_its_list(page: &Page) -> f64 {
+    page.size(Viewport::DESK).await;
+    page.settle().await;
+    let open = [COUNT, COUNT - 1].map(|number| {
+        let is_here = "document.querySelector('aside [aria-current]')?.innerText";
+        let is_told = "[...document.querySelectorAll('h1, h2, p')].some((one) => one.innerText";
+        let there = format!("{is_here}.includes('{number}') && {is_told} === 'Roll {number}')");
+        (format!("location.hash = '#/rolls/{number:032x}'"), there)
+    });
+    let [one, other] = open.each_ref().map(|(open, there)| (open.as_str(), there.as_str()));
+    takes_ms(page, other.0, other.1).await;
+    least_ms(page, [one, other]).await
 }
 
 /// Whether the line about how many were found says just this.

@@ -44,6 +44,15 @@ fn every_value_of_a_sheet_says_where_it_is_from() {
 }
 
 #[test]
+fn the_sheet_of_a_rotary_tank_says_what_to_do_where_it_is_warmed_dry() {
+    run(async |stage| {
+        let page = &stage.page;
+        to_sheet(page, "rotary").await;
+        page.until_shows("turn the loaded tank dry in the tub instead").await;
+    });
+}
+
+#[test]
 fn a_copy_is_edited_and_old_rolls_keep_their_sheet() {
     run(async |stage| {
         let page = &stage.page;

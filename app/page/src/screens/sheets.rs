@@ -136,6 +136,9 @@ fn sources(step: &Step) -> String {
     names.join("; ") + trust
 }
 
+/// Of the step that warms a rotary tank. Common practice, no source.
+const DRY: &str = " Many leaflets turn the loaded tank dry in the tub instead: then take this step out of your copy, and warm it before the start.";
+
 /// How the tank is moved in a step, and where all its values are from.
 fn rhythm(step: &Step) -> String {
     let seconds = |seconds: process_model::quantity::Seconds| text::decimal(seconds.get(), 0);
@@ -148,7 +151,8 @@ fn rhythm(step: &Step) -> String {
             format!("first {first} s, then {repeat} s every {interval} s")
         }
     };
-    format!("{}: {how}. Source: {}.", text::bath(step.bath), sources(step))
+    let or_dry = if step.id == "prewarm" { DRY } else { "" };
+    format!("{}: {how}. Source: {}.{or_dry}", text::bath(step.bath), sources(step))
 }
 
 fn rules(known: &Known) -> Vec<String> {

@@ -9,9 +9,11 @@
     const box = element.getBoundingClientRect();
     return box.width > 1 && box.height > 1;
   };
+  // Whether a place this far down has to be scrolled to.
+  eyes.isAway = (y) => y < 0 || y >= innerHeight - 80;
   // Scrolls a place that is out of view into it, as a person would. Gives how far it moved.
-  eyes.bring = (x, y) => {
-    if (y >= 0 && y < innerHeight - 80) return 0;
+  eyes.bring = (y) => {
+    if (!eyes.isAway(y)) return 0;
     const before = scrollY;
     scrollBy({ top: y - innerHeight / 2, left: 0, behavior: 'instant' });
     return scrollY - before;

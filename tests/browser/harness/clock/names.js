@@ -70,11 +70,11 @@
   eyes.find = (roles, name) =>
     eyes
       .things(roles)
-      .map((element) => ({
-        role: role(element),
-        name: eyes.nameOf(element),
-        disabled: element.matches(':disabled, [aria-disabled=true]'),
-        rect: box(element.getBoundingClientRect()),
-      }))
-      .filter((one) => one.name.toLowerCase().startsWith(name.toLowerCase()));
+      .map((element) => ({ element, name: eyes.nameOf(element) }))
+      .filter((one) => one.name.toLowerCase().startsWith(name.toLowerCase()))
+      .map(({ element, name }) => {
+        const rect = box(element.getBoundingClientRect());
+        const disabled = element.matches(':disabled, [aria-disabled=true]');
+        return { role: role(element), name, disabled, rect, away: eyes.isAway(rect.y + rect.height / 2) };
+      });
 }

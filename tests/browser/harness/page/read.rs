@@ -55,6 +55,8 @@ pub struct Control {
     pub disabled: bool,
     /// Its border box.
     pub rect: Rect,
+    /// Whether its middle is to be scrolled to.
+    pub away: bool,
 }
 
 /// The roles a person can act on.

@@ -13,10 +13,9 @@ impl Page {
     /// Lets time pass until `condition` (in the page's language) holds, `limit` seconds at most.
     /// Says whether it came to hold.
     pub async fn advance_until(&self, condition: &str, limit: f64) -> bool {
-        let now = self.eval("__clock.now()").await;
-        let target = now["mono"].as_f64().expect("a time") + limit * 1_000.0;
+        let stop = format!("() => ({condition})");
+        let mut step = format!("__clock.advance({}, {stop})", limit * 1_000.0);
         loop {
-            let step = format!("__clock.advanceTo({target}, () => ({condition}))");
             let came = self.eval(&step).await;
             self.note_time(&came);
             if came["stopped"] == true {
@@ -25,6 +24,7 @@ impl Page {
             if came["done"] == true {
                 return false;
             }
+            step = format!("__clock.advanceTo({}, {stop})", came["to"]);
         }
     }
 

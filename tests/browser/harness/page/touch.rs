@@ -6,26 +6,33 @@ use serde_json::{Value, json};
 use thirtyfour::common::command::{Actions, Command};
 
 use super::Page;
+use super::read::Control;
 use crate::harness::reach::Reach;
 
 impl Page {
     /// Presses and releases the middle of the one thing with this role and name, then lets
     /// everything happen that is due. The name may be its beginning only.
     pub async fn tap(&self, role: &str, name: &str) {
-        let mut control = self.the(role, name).await;
-        assert!(!control.disabled, "{role} \"{name}\" is switched off");
-        let (x, y) = control.rect.centre();
-        if self.scroll_to(x, y).await {
-            control = self.the(role, name).await;
-        }
-        let (x, y) = control.rect.centre();
-        self.touch_at(x, y).await;
+        self.tap_and_wait(role, name, 0.0).await;
     }
 
-    /// Scrolls a place that is out of view into it, as a person would. Says whether anything moved:
-    /// what stands still then is found where it was.
-    pub async fn scroll_to(&self, x: f64, y: f64) -> bool {
-        let moved = self.eval(&format!("__clock.eyes.bring({x}, {y})")).await;
+    /// The same, and lets so many seconds pass.
+    pub async fn tap_and_wait(&self, role: &str, name: &str, seconds: f64) {
+        let mut control = self.the(role, name).await;
+        assert!(!control.disabled, "{role} \"{name}\" is switched off");
+        if self.scroll_to(&control).await {
+            control = self.the(role, name).await;
+        }
+        self.touch_and_wait(control.rect.centre(), seconds).await;
+    }
+
+    /// Scrolls what is out of view into it, as a person would. Says whether anything moved: what
+    /// stands still then is found where it was.
+    pub async fn scroll_to(&self, control: &Control) -> bool {
+        if !control.away {
+            return false;
+        }
+        let moved = self.eval(&format!("__clock.eyes.bring({})", control.rect.centre().1)).await;
         moved.as_f64().unwrap_or_default() != 0.0
     }
 
@@ -38,8 +45,13 @@ impl Page {
 
     /// Presses and releases this point.
     pub async fn touch_at(&self, x: f64, y: f64) {
+        self.touch_and_wait((x, y), 0.0).await;
+    }
+
+    /// The same, and lets so many seconds pass.
+    pub async fn touch_and_wait(&self, (x, y): (f64, f64), seconds: f64) {
         self.finger(&[json!({ "type": "pointerDown", "button": 0 })], x, y).await;
-        self.settle().await;
+        self.advance(seconds).await;
     }
 
     /// Presses this thing, slides off it far enough and releases there.
