@@ -132,7 +132,7 @@ fn a_window_that_is_closed_leaves_the_run_to_the_other() {
 /// A window that holds the run as soon as it is free, until it is told to let go of it.
 async fn window_that_holds_next(page: &Page) -> Page {
     let other = page.another().await;
-    other.load("manifest.webmanifest").await;
+    other.load("icons/icon-192.png").await;
     other
         .eval(
             "(navigator.locks.request('sinkside-run', () => new Promise((done) => { letGo = done })), 0)",

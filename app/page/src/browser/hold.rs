@@ -3,6 +3,7 @@
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 
+use gloo_timers::callback::Timeout;
 use js_sys::{Function, Object, Promise, Reflect};
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
@@ -173,10 +174,12 @@ fn request(inner: &Rc<Inner>, locks: &JsValue, (wish, how): (&str, JsValue)) -> 
             let stolen = JsFuture::from(promise).await.is_err();
             let _ = answer.call1(&JsValue::NULL, &JsValue::FALSE);
             if stolen && inner.held.replace(false) {
-                remember(false);
                 if let Some(callback) = inner.on_lost.borrow().as_ref() {
                     callback();
                 }
+                // WebKit ends a lock so, too, as its page is reloaded: no timer of that page comes.
+                let forget = move || remember(inner.held.get());
+                Timeout::new(0, forget).forget();
             }
         });
     })
