@@ -133,7 +133,7 @@ fn screen(route: Route, looking_on: Memo<bool>) -> AnyView {
 #[component]
 fn InTheRun() -> impl IntoView {
     let store = store();
-    let view = store.view;
+    let view = store.still;
     let place = Memo::new(move |_| match (store.overlay.get(), &*view.read()) {
         (_, None) => Place::Nowhere,
         (Overlay::Temp, _) => Place::Temp,

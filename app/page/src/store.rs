@@ -28,6 +28,7 @@ use std::pin::Pin;
 use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 use session::clock::Clock;
+use session::cue::Ahead;
 use session::entry::Place;
 use session::evening::Evening;
 use session::habits::Habits;
@@ -152,6 +153,8 @@ pub struct Store {
     pub now: RwSignal<Timestamp>,
     /// What is true of the open run at that time: looked up once a tick for every screen.
     pub view: Memo<Option<View>>,
+    /// The same without what runs, for what does not change with every second.
+    pub still: Memo<Option<View>>,
     /// What the person always does.
     pub habits: RwSignal<Habits>,
     /// Where the person is.
@@ -233,6 +236,8 @@ struct Live {
     timer: Option<Timeout>,
     /// Every cue before this instant has been dealt with.
     heard_until: Timestamp,
+    /// What is heard and shown next.
+    ahead: Ahead,
     planned_at: Timestamp,
     checked_at: Timestamp,
     beaten_at: Timestamp,
@@ -264,6 +269,7 @@ impl Live {
             clock,
             timer: None,
             heard_until: now,
+            ahead: Ahead::default(),
             planned_at: now,
             checked_at: now,
             beaten_at: now,
@@ -300,6 +306,7 @@ impl Store {
             run,
             now,
             view,
+            still: Memo::new(move |_| view.read().as_ref().map(View::still)),
             habits: RwSignal::new(Habits::default()),
             route: RwSignal::new(Route::parse(&events::fragment())),
             overlay: RwSignal::new(Overlay::None),

@@ -8,6 +8,7 @@ use crate::entry::{Absence, Entry, Event, Fault, Look, Place, With};
 use crate::habits::Words;
 use crate::reading;
 use crate::run::{Run, Tank};
+use crate::step_clock::StepClock;
 use crate::timestamp::Timestamp;
 use crate::wash::Verdict;
 
@@ -261,8 +262,12 @@ pub fn redoable(run: &Run, now: Timestamp) -> Option<u32> {
 
 /// Whether the step in the tank can be ended by a tap at `now`.
 pub fn is_armed(run: &Run, now: Timestamp) -> bool {
+    run.clock_in_tank().is_some_and(|clock| is_armed_by(run, &clock, now))
+}
+
+/// The same, where the clock of the step in the tank is known.
+pub(crate) fn is_armed_by(run: &Run, clock: &StepClock, now: Timestamp) -> bool {
     let Tank::Bath { step, tone_at, .. } = run.state.tank else { return false };
-    let Some(clock) = run.step_clock(step) else { return false };
     !run.plan.is_last_wash(step)
         && now >= tone_at
         && now.since_ms(clock.zero(tone_at)) >= clock.end - ARMED_MS

@@ -3,6 +3,7 @@
 //! Cues follow from the run and the time alone: asked for any span, each cue comes once, however
 //! the spans are cut.
 
+mod ahead;
 mod reminder;
 mod script;
 
@@ -15,6 +16,7 @@ use crate::run::{Run, Tank};
 use crate::spoken::Say;
 use crate::timestamp::Timestamp;
 use crate::wash::FILL_MS;
+pub use ahead::Ahead;
 use script::Script;
 
 /// A tone.

@@ -128,6 +128,12 @@ impl Run {
         Some(StepClock::new(&self.plan, &PlannedStep { time_ms, ..step.clone() }))
     }
 
+    /// The clock of the step that is in the tank or about to be.
+    pub fn clock_in_tank(&self) -> Option<StepClock> {
+        let Tank::Bath { step, .. } = self.state.tank else { return None };
+        self.step_clock(step)
+    }
+
     /// How long the step at `index` is to last: as chosen, else as planned.
     pub fn time_ms(&self, index: usize) -> Option<i64> {
         let chosen = self.state.actual.get(index).and_then(|actual| actual.chosen_ms);

@@ -2,7 +2,7 @@
 
 use process_model::sheet::{Bath, Direction};
 
-use crate::command::{can_back_date, is_armed, redoable, undoable};
+use crate::command::{can_back_date, is_armed_by, redoable, undoable};
 use crate::entry::{Event, Look};
 use crate::plan::PlannedStep;
 use crate::run::{Run, Tank};
@@ -180,22 +180,55 @@ impl Scene {
     }
 }
 
+impl View {
+    /// The view without what runs: every length that changes with each second is nought. It stays the
+    /// same from one second to the next while nothing but digits changes.
+    #[must_use]
+    pub fn still(&self) -> Self {
+        let still = |ms: &Option<i64>| ms.map(|_| 0);
+        let scene = match &self.scene {
+            Scene::LeadIn { .. } => Scene::LeadIn { left: 0 },
+            Scene::PourIn { fill, .. } => Scene::PourIn { full_in: 0, fill: *fill, left: 0 },
+            Scene::Agitate { length, continuous, .. } => {
+                Scene::Agitate { done: 0, length: *length, continuous: *continuous, left: 0 }
+            }
+            Scene::Rest { agitate_in, pour_back_in, .. } => Scene::Rest {
+                agitate_in: still(agitate_in),
+                pour_back_in: still(pour_back_in),
+                left: 0,
+            },
+            Scene::PourBack { drain, .. } => Scene::PourBack { drain: *drain, left: 0 },
+            Scene::Over { .. } => Scene::Over { by: 0 },
+            Scene::Waiting { .. } => Scene::Waiting { by: 0 },
+            Scene::Washing(wash) => {
+                Scene::Washing(Washing { elapsed: 0, since_change: 0, ..wash.clone() })
+            }
+            Scene::Asking { .. } => Scene::Asking { since: 0 },
+            Scene::Ready | Scene::Done { .. } | Scene::Left { .. } => self.scene.clone(),
+        };
+        Self { scene, ..self.clone() }
+    }
+}
+
 /// What is true of `run` at `now`.
 pub fn view(run: &Run, now: Timestamp) -> View {
+    let clock = run.clock_in_tank();
     let (step, scene) = match run.state.tank {
         Tank::Ready => (None, Scene::Ready),
-        Tank::Bath { step, tone_at, ref wash } => (Some(step), bath(run, step, tone_at, wash, now)),
+        Tank::Bath { step, tone_at, ref wash } => {
+            (Some(step), bath(run, clock.as_ref(), (step, tone_at), wash, now))
+        }
         Tank::Asking { step, since } => (Some(step), Scene::Asking { since: now.since_ms(since) }),
         Tank::Done { at } => (None, Scene::Done { at }),
         Tank::Left { at } => (None, Scene::Left { at }),
     };
     let on_the_wall = |at: Timestamp| at.plus_ms(run.state.clock_shift_ms);
-    let ends = step_ends(run);
+    let ends = clock.as_ref().and_then(|clock| step_ends(run, clock));
     View {
         step,
         scene,
         filling: run.is_filling(now),
-        armed: is_armed(run, now),
+        armed: clock.is_some_and(|clock| is_armed_by(run, &clock, now)),
         out_at: ends.map(|(out, _)| on_the_wall(out)),
         pour_back_at: ends.and_then(|(_, back)| back).map(on_the_wall),
         undo: undoable(run, now),
@@ -206,17 +239,22 @@ pub fn view(run: &Run, now: Timestamp) -> View {
 }
 
 /// When the step in the tank ends, and when it is poured back, on the run's clock.
-fn step_ends(run: &Run) -> Option<(Timestamp, Option<Timestamp>)> {
+fn step_ends(run: &Run, clock: &StepClock) -> Option<(Timestamp, Option<Timestamp>)> {
     let Tank::Bath { step, tone_at, .. } = run.state.tank else { return None };
     if run.plan.is_last_wash(step) {
         return None;
     }
-    let clock = run.step_clock(step)?;
     let zero = clock.zero(tone_at);
     Some((zero.plus_ms(clock.end), clock.pour_back.map(|back| zero.plus_ms(back))))
 }
 
-fn bath(run: &Run, index: usize, tone_at: Timestamp, wash: &Wash, now: Timestamp) -> Scene {
+fn bath(
+    run: &Run,
+    clock: Option<&StepClock>,
+    (index, tone_at): (usize, Timestamp),
+    wash: &Wash,
+    now: Timestamp,
+) -> Scene {
     if now < tone_at {
         return Scene::LeadIn { left: tone_at.since_ms(now) };
     }
@@ -224,8 +262,8 @@ fn bath(run: &Run, index: usize, tone_at: Timestamp, wash: &Wash, now: Timestamp
     if run.plan.is_last_wash(index) {
         return Scene::Washing(washing(run, step, now.since_ms(tone_at), wash));
     }
-    let Some(clock) = run.step_clock(index) else { return Scene::Ready };
-    timed(step, &clock, now.since_ms(clock.zero(tone_at)))
+    let Some(clock) = clock else { return Scene::Ready };
+    timed(step, clock, now.since_ms(clock.zero(tone_at)))
 }
 
 /// A timed step at `t` on its clock, at the pour tone or later.

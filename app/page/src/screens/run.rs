@@ -8,6 +8,7 @@ use leptos::prelude::*;
 use process_model::sheet::Bath;
 use session::plan::PlannedStep;
 use session::run::Run;
+use session::step_clock::StepClock;
 use session::view::{Scene, StateWord, View};
 
 pub use frame::{Offers, head, keys};
@@ -50,15 +51,15 @@ fn state_class(view: Option<&View>) -> &'static str {
 #[component]
 pub fn Step() -> impl IntoView {
     let store = store();
-    let view = store.view;
+    let (view, still) = (store.view, store.still);
     let class = said(move || {
-        let view = view.read();
+        let view = still.read();
         let view = view.as_ref();
         let armed = if is_key_out(view) { " run--armed" } else { "" };
         let ago = if is_ago_offered(view) { " run--ago" } else { "" };
         format!("run run--{}{armed}{ago}", state_class(view))
     });
-    let field = vec![head(), moment(), say(view), bar(view), digits(view), act(view)];
+    let field = vec![head(), moment(), say(view), bar(view), digits(view), act(still)];
     let field = el("section", "run__field", field);
     let flashes = said(move || flash(store.flashes.get()).to_owned());
     el_with("main", class, vec![("data-flashes", flashes)], vec![field, keys()])
@@ -87,18 +88,19 @@ fn is_key_out(view: Option<&View>) -> bool {
 
 /// The state word, and what comes next beside it.
 fn say(view: Memo<Option<View>>) -> AnyView {
+    let store = store();
+    let still = store.still;
     let word = move || {
-        let word = view.read().as_ref().and_then(|view| view.scene.state_word());
+        let word = still.read().as_ref().and_then(|view| view.scene.state_word());
         word.map_or("", text::state).to_owned()
     };
-    let store = store();
     let beside = move || {
         let view = view.read();
         let bath = of_step(store, view.as_ref(), |_, step, _| step.bath);
         view.as_ref().map_or((String::new(), String::new()), |view| beside(&view.scene, bath))
     };
     let class = move || {
-        let view = view.read();
+        let view = still.read();
         match view.as_ref().map(|view| &view.scene) {
             Some(Scene::Over { .. } | Scene::LeadIn { .. }) => "run__beside run__beside--now",
             Some(Scene::Waiting { .. }) => "run__beside run__beside--note",
@@ -142,20 +144,20 @@ fn bar(view: Memo<Option<View>>) -> AnyView {
     let kind = move || {
         let kind = |view: &View| bar_kind(&view.scene);
         if grave.read().is_empty() {
-            view.read().as_ref().map_or(BarKind::Empty, kind)
+            store.still.read().as_ref().map_or(BarKind::Empty, kind)
         } else {
             BarKind::Notice
         }
     };
+    let clock = Memo::new(move |_| {
+        let view = store.still.read();
+        of_step(store, view.as_ref(), |run, _, index| run.step_clock(index)).flatten()
+    });
     let line = move || {
-        let view = view.read();
-        of_step(store, view.as_ref(), |run, _, index| {
-            let clock = run.step_clock(index);
-            let left = view.as_ref().and_then(|view| view.scene.left()).unwrap_or(0);
-            clock.map(|clock| (fraction(clock.end - left, clock.end), ticks(&clock)))
-        })
-        .flatten()
-        .unwrap_or_default()
+        let left = view.read().as_ref().and_then(|view| view.scene.left()).unwrap_or(0);
+        let clock = clock.read();
+        let line = |clock: &StepClock| (fraction(clock.end - left, clock.end), ticks(clock));
+        clock.as_ref().map(line).unwrap_or_default()
     };
     let drain = move || view.read().as_ref().map_or(0.0, |view| draining(&view.scene));
     let pour = move || {
@@ -210,7 +212,7 @@ fn fraction(part: i64, whole: i64) -> f64 {
     if whole <= 0 { 0.0 } else { part as f64 / whole as f64 }
 }
 
-fn ticks(clock: &session::step_clock::StepClock) -> Vec<f64> {
+fn ticks(clock: &StepClock) -> Vec<f64> {
     clock.spells.iter().map(|spell| fraction(spell.start, clock.end)).collect()
 }
 
@@ -265,7 +267,7 @@ fn digits(view: Memo<Option<View>>) -> AnyView {
         view.as_ref().and_then(|view| blocks(&view.scene)).map(|(all, gone)| all - gone)
     };
     let name = move || {
-        let view = view.read();
+        let view = store.still.read();
         let bath = of_step(store, view.as_ref(), |_, step, _| text::bath(step.bath));
         let what = view.as_ref().map_or("", |view| frame::timer_name(&view.scene));
         format!("{}, {what}", bath.unwrap_or_default())
@@ -313,12 +315,12 @@ pub fn strip_time(scene: &Scene) -> String {
 }
 
 /// The action field: when the step ends, or the key that says that it has.
-fn act(view: Memo<Option<View>>) -> AnyView {
+fn act(still: Memo<Option<View>>) -> AnyView {
     let store = store();
     let is_over =
-        move || view.read().as_ref().is_some_and(|view| matches!(view.scene, Scene::Over { .. }));
+        move || still.read().as_ref().is_some_and(|view| matches!(view.scene, Scene::Over { .. }));
     let label = move || {
-        let view = view.read();
+        let view = still.read();
         let label = of_step(store, view.as_ref(), |run, step, index| {
             let leading_in =
                 view.as_ref().is_some_and(|view| matches!(view.scene, Scene::LeadIn { .. }));
@@ -332,9 +334,9 @@ fn act(view: Memo<Option<View>>) -> AnyView {
         });
         label.unwrap_or_default()
     };
-    let ends_at = move || ends_at(store, view.read().as_ref());
+    let ends_at = move || ends_at(store, still.read().as_ref());
     let lid = move || {
-        let view = view.read();
+        let view = still.read();
         let lid = of_step(store, view.as_ref(), |_, step, _| text::lid(step.light));
         lid.unwrap_or_default().to_owned()
     };
@@ -348,11 +350,11 @@ fn act(view: Memo<Option<View>>) -> AnyView {
     let ends = move || {
         el("p", "run__ends", vec![changing(said(ends_at)), live("span", "run__ends-lid", lid)])
     };
-    let act = either(move || is_key_out(view.read().as_ref()), out, ends);
+    let act = either(move || is_key_out(still.read().as_ref()), out, ends);
     all(vec![
         el("div", "run__act", vec![act]),
         shown(
-            move || is_ago_offered(view.read().as_ref()),
+            move || is_ago_offered(still.read().as_ref()),
             move || frame::ago(whether(move || !is_over())),
         ),
     ])

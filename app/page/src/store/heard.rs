@@ -6,7 +6,7 @@ use session::habits::Words;
 use session::timestamp::Timestamp;
 use session::{Command, cues};
 
-use super::{Held, Store};
+use super::{Held, Live, Store};
 use crate::ports::Sound;
 
 /// Words that are later than this are not said any more.
@@ -25,10 +25,9 @@ impl Store {
         }
         self.live.update_value(|live| live.heard_until = until);
         let due = self.run.with_untracked(|open| {
-            open.as_ref().map(|open| {
-                let words = open.run.state.words;
-                (cue::shown(&open.run, from, until), words)
-            })
+            let run = &open.as_ref()?.run;
+            let ahead = |live: &mut Live| live.ahead.shown(run, from, until);
+            Some((self.live.try_update_value(ahead)?, run.state.words))
         });
         let Some((due, words)) = due else { return };
         for cue in due.into_iter().filter(|cue| now.since_ms(cue.at) <= LATE_MS) {

@@ -1,6 +1,7 @@
 //! "Check the tub.": at most once in three minutes, and only while no reading of it is fresh.
 
 use super::script::Script;
+use super::{Cue, Signal};
 use crate::entry::Place;
 use crate::habits::Words;
 use crate::run::Run;
@@ -16,7 +17,11 @@ const FRESH_MS: i64 = 300_000;
 
 /// Adds the reminders of the step at `index`, whose clock has its zero at `zero`.
 pub(super) fn add(script: &mut Script, run: &Run, words: Words, index: usize, zero: Timestamp) {
-    let mut last = last_before(run, words, index);
+    add_after(script, run, zero, last_before(run, words, index));
+}
+
+/// Adds the reminders of a step, where the last one before them was said at `last`.
+fn add_after(script: &mut Script, run: &Run, zero: Timestamp, mut last: Option<Timestamp>) {
     let rests: Vec<_> = script.rests().collect();
     for rest in rests {
         let at = zero.plus_ms(rest + AFTER_REST_MS);
@@ -34,18 +39,23 @@ fn is_stale(run: &Run, at: Timestamp) -> bool {
     latest.max(run.started_at()).is_none_or(|latest| at.since_ms(latest) > FRESH_MS)
 }
 
-/// The last reminder of the steps before `index`.
+/// The last reminder of the steps before `index`: of each in its order, once, as what was said in one
+/// decides what is said in the next.
 fn last_before(run: &Run, words: Words, index: usize) -> Option<Timestamp> {
-    let before = index.checked_sub(1)?;
-    let earlier = last_before(run, words, before);
-    let actual = run.state.actual.get(before)?;
-    let (Some(poured), Some(out)) = (actual.poured_at, actual.out_at) else { return earlier };
-    if run.plan.is_last_wash(before) {
-        return earlier;
+    (0..index).fold(None, |last, before| last_of(run, words, before, last).or(last))
+}
+
+/// The last reminder that was said in the step at `index`, where the last one before was at `last`.
+fn last_of(run: &Run, words: Words, index: usize, last: Option<Timestamp>) -> Option<Timestamp> {
+    let actual = run.state.actual.get(index)?;
+    let (poured, out) = actual.poured_at.zip(actual.out_at)?;
+    if run.plan.is_last_wash(index) {
+        return None;
     }
-    let Some(script) = super::script_of(run, words, before, poured) else { return earlier };
-    let zero = run.step_clock(before)?.zero(poured);
-    let is_reminder = |cue: &super::Cue| cue.signal == super::Signal::Say(Say::CheckTheTub);
+    let zero = run.step_clock(index)?.zero(poured);
+    let mut script = Script::new(run, words, index, zero);
+    add_after(&mut script, run, zero, last);
+    let is_reminder = |cue: &Cue| cue.signal == Signal::Say(Say::CheckTheTub);
     let said = script.cues(zero).into_iter().filter(is_reminder);
-    said.map(|cue| cue.at).filter(|at| *at < out).max().or(earlier)
+    said.map(|cue| cue.at).filter(|at| *at < out).max()
 }

@@ -246,6 +246,30 @@ proptest! {
     }
 
     #[test]
+    fn what_was_worked_out_ahead_is_what_would_be_worked_out_anew(
+        run in any_step(),
+        mut ticks in prop::collection::vec((0_i64..1_500_000, 0_u8..8), 0..50),
+    ) {
+        ticks.sort_unstable();
+        let (mut run, mut ahead, mut last) = (run, Ahead::default(), START);
+        for (tick, what) in ticks {
+            let now = START.plus_ms(tick);
+            prop_assert_eq!(ahead.shown(&run, last, now), shown(&run, last, now));
+            last = now;
+            // Now and then something happens that moves what follows.
+            let command = match what {
+                0 => Command::TankIsEmpty { ago_ms: 0 },
+                1 => Command::Undo,
+                2 => Command::Redo,
+                _ => continue,
+            };
+            if let Ok(entry) = decide(&run, command, now) {
+                run = apply(run, entry);
+            }
+        }
+    }
+
+    #[test]
     fn words_end_a_second_before_the_next_tone_and_touch_no_other_words(run in any_step()) {
         let all = cues(&run, START, START.plus_ms(1_500_000));
         let words: Vec<_> = all

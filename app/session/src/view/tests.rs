@@ -49,7 +49,36 @@ fn the_end_control_is_armed_for_the_last_twenty_seconds_and_after() {
     assert!(at(215).armed);
 }
 
+#[test]
+fn without_what_runs_a_view_stays_the_same_until_what_goes_on_changes() {
+    let run = developing(&Habits::default());
+    let at = |seconds: i64| view(&run, START.plus_ms(73_000 + seconds * 1_000));
+    let mut changes = Vec::new();
+    for second in 1..230 {
+        if at(second).still() != at(second - 1).still() {
+            changes.push(second);
+        }
+        assert_ne!(at(second), at(second - 1), "digits change with every second");
+    }
+    // Filled, and moved; moved again and again; UNDO is over; the key is out; poured back; over.
+    let spells = (30..=180).step_by(30).flat_map(|spell| [spell, spell + 5]);
+    let mut known: Vec<i64> = [10, 20, 53, 190, 200, 210].into_iter().chain(spells).collect();
+    known.sort_unstable();
+    assert_eq!(changes, known);
+}
+
 proptest! {
+    #[test]
+    fn nothing_but_what_runs_is_taken_out_of_a_view(at in -10_000_i64..400_000) {
+        let run = developing(&Habits::default());
+        let view = view(&run, START.plus_ms(73_000 + at));
+        let still = view.still();
+        prop_assert_eq!(still.scene.state_word(), view.scene.state_word());
+        prop_assert_eq!(still.scene.left().is_some(), view.scene.left().is_some());
+        prop_assert_eq!(View { scene: view.scene.clone(), ..still.clone() }, view);
+        prop_assert_eq!(still.still(), still);
+    }
+
     #[test]
     fn what_is_left_falls_as_time_passes(from in 0_i64..300_000, by in 0_i64..60_000) {
         let run = developing(&Habits::default());

@@ -13,7 +13,7 @@ use crate::text;
 /// The head: which step, of how many, and by any clock when it is out.
 pub fn head() -> AnyView {
     let store = store();
-    let view = store.view;
+    let view = store.still;
     let step = move || {
         let view = view.read();
         of_step(store, view.as_ref(), |run, step, index| {
@@ -51,7 +51,7 @@ impl Offers {
 
     /// Whether there is a tap to take back, and one to bring again.
     pub fn get(self) -> (bool, bool) {
-        let view = self.store.view.read();
+        let view = self.store.still.read();
         view.as_ref().map_or((false, false), |view| (view.undo.is_some(), view.redo.is_some()))
     }
 

@@ -12,10 +12,11 @@ use crate::store::Store;
 pub fn LookingOn() -> impl IntoView {
     let store = store();
     let view = store.view;
-    let class =
-        said(move || format!("run run--looking-on run--{}", state_class(view.read().as_ref())));
+    let class = said(move || {
+        format!("run run--looking-on run--{}", state_class(store.still.read().as_ref()))
+    });
     let take = on_press(Store::take_over);
-    let ends_at = move || ends_at(store, view.read().as_ref());
+    let ends_at = move || ends_at(store, store.still.read().as_ref());
     let told = words("p", "run__lid run__lid--told", "This run is in another window.");
     let field = vec![
         head(),

@@ -34,7 +34,7 @@ pub fn grave_notice(store: Store) -> Memo<String> {
 /// The line of the moment. Its place does not change, whatever stands in it.
 pub fn moment() -> AnyView {
     let store = store();
-    let view = store.view;
+    let view = store.still;
     let fresh = Memo::new(move |_| {
         let age = store.now.get().since_ms(store.said_at.get());
         (0..FRESH_MS).contains(&age) && !store.said.read().is_empty()
@@ -49,10 +49,10 @@ pub fn moment() -> AnyView {
         // stands in a place of its own.
         let armed = view.read().as_ref().is_some_and(|view| view.armed);
         let notice = notice.filter(|notice| !armed && !notice.is_grave).map(|notice| notice.text);
+        // Practice goes by the second.
         let hint = || {
-            let view = view.read();
-            let view = view.as_ref().filter(|_| store.is_practice());
-            view.map(|view| text::practice::hint(view).to_owned())
+            let view = store.is_practice().then(|| store.view.read());
+            view.and_then(|view| Some(text::practice::hint(view.as_ref()?).to_owned()))
         };
         notice.or_else(|| store.invitation()).or_else(hint).unwrap_or_default()
     });
