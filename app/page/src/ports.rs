@@ -113,8 +113,8 @@ pub type Kept = (String, String);
 
 /// Texts that outlive the page. Each belongs to a shelf and has a key.
 pub trait Notebooks {
-    /// Keeps `text`; a power cut may take it.
-    fn jot(&self, shelf: Shelf, key: String, text: String) -> Later<Result<(), StoreError>>;
+    /// Keeps `text` if it can: nobody is told, and a power cut may take it.
+    fn jot(&self, shelf: Shelf, key: String, text: String);
     /// One text.
     fn find(&self, shelf: Shelf, key: String) -> Later<Result<Option<String>, StoreError>>;
     /// Every text whose key begins with `prefix`, in the order of keys.

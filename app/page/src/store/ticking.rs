@@ -115,9 +115,7 @@ impl Store {
 
     /// The end control is in its field for the last twenty seconds, whatever lay over it.
     fn close_overlay_in_time(self, now: Timestamp) {
-        let armed = self.run.with_untracked(|open| {
-            open.as_ref().is_some_and(|open| session::command::is_armed(&open.run, now))
-        });
+        let armed = self.view.with_untracked(|view| view.as_ref().is_some_and(|view| view.armed));
         if armed && self.overlay.get_untracked() != Overlay::None && !self.is_kept_open(now) {
             self.overlay.set(Overlay::None);
             self.hold_presses();
@@ -141,12 +139,8 @@ impl Store {
                 return;
             }
             let text = now.milliseconds().to_string();
-            let write = self
-                .ports
+            self.ports
                 .with_value(|ports| ports.notebooks.jot(Shelf::Single, "beat".to_owned(), text));
-            leptos::task::spawn_local(async move {
-                let _ = write.await;
-            });
         }
     }
 
