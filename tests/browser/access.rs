@@ -6,7 +6,6 @@ mod keyboard;
 mod pixels;
 mod states;
 
-use crate::harness::page::Page;
 use crate::harness::run;
 use crate::harness::scene::Viewport;
 use crate::steps::{self, Steps};
@@ -24,7 +23,7 @@ fn no_screen_breaks_an_accessibility_rule_and_things_are_called_as_the_browser_c
             for size in [Viewport::PORTRAIT, side] {
                 page.size(size).await;
                 page.settle().await;
-                let broken = broken_anywhere(page).await;
+                let broken = page.axe_violations().await;
                 found.extend(broken.into_iter().map(|rule| format!("{}: {rule}", stop.name)));
             }
             page.size(Viewport::PORTRAIT).await;
@@ -33,21 +32,6 @@ fn no_screen_breaks_an_accessibility_rule_and_things_are_called_as_the_browser_c
         .await;
         assert!(found.is_empty(), "{}", found.join("\n"));
     });
-}
-
-/// The rules that are broken wherever the page is scrolled to: a key half under the bar at the foot is
-/// too small only there, and is reached by scrolling.
-async fn broken_anywhere(page: &Page) -> Vec<String> {
-    let mut broken = page.axe_violations().await;
-    if broken.iter().any(|rule| rule.contains("obscured")) {
-        page.eval("scrollTo(0, 90), 0").await;
-        let further_down = page.axe_violations().await;
-        page.eval("scrollTo(0, 0), 0").await;
-        let of = |rule: &String| rule.split('(').next().map(str::to_owned);
-        let still: Vec<_> = further_down.iter().map(of).collect();
-        broken.retain(|rule| still.contains(&of(rule)));
-    }
-    broken
 }
 
 #[test]

@@ -129,6 +129,16 @@ fn a_window_that_is_closed_leaves_the_run_to_the_other() {
     });
 }
 
+/// A page in the developer that is reloaded, and the window that has the run before it: in the place
+/// of a page that the browser has not done away with yet. Says when the developer was poured.
+async fn reloaded_behind(page: &Page) -> (f64, Page) {
+    let zero = steps::to_developer(page).await;
+    page.advance_to(zero + 70.0).await;
+    let before = window_that_holds_next(page).await;
+    page.reload().await;
+    (zero, before)
+}
+
 /// A window that holds the run as soon as it is free, until it is told to let go of it.
 async fn window_that_holds_next(page: &Page) -> Page {
     let other = page.another().await;
@@ -145,11 +155,7 @@ async fn window_that_holds_next(page: &Page) -> Page {
 fn a_page_that_was_reloaded_waits_until_what_it_was_before_has_let_go_of_the_run() {
     run(async |stage| {
         let page = &stage.page;
-        let zero = steps::to_developer(page).await;
-        page.advance_to(zero + 70.0).await;
-        // In the place of a page that the browser has not done away with yet.
-        let before = window_that_holds_next(page).await;
-        page.reload().await;
+        let (zero, before) = reloaded_behind(page).await;
         before.until("typeof letGo === 'function'").await;
         assert!(!page.shows(ELSEWHERE).await, "nobody else has it");
         before.eval("letGo(), 0").await;
@@ -165,10 +171,7 @@ fn a_page_that_was_reloaded_waits_until_what_it_was_before_has_let_go_of_the_run
 fn a_page_that_was_reloaded_says_in_the_end_that_the_run_is_in_another_window() {
     run(async |stage| {
         let page = &stage.page;
-        let zero = steps::to_developer(page).await;
-        page.advance_to(zero + 70.0).await;
-        let other = window_that_holds_next(page).await;
-        page.reload().await;
+        let (_, other) = reloaded_behind(page).await;
         page.until_shows(ELSEWHERE).await;
         assert_eq!(keys(page).await, ["TAKE OVER HERE"]);
         other.close().await;

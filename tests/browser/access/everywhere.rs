@@ -63,10 +63,10 @@ fn keys_for_the_left_hand_are_on_the_left_of_every_screen_of_a_session() {
             }
             page.size(Viewport::LANDSCAPE_BAR).await;
             page.settle().await;
-            let (right, before) = (page.buttons().await, cut(page, stop).await);
+            let (right, before) = (page.buttons().await, cut(page).await);
             page.eval("(document.documentElement.dataset.keys = 'left', 0)").await;
             page.settle().await;
-            let (left, after) = (page.buttons().await, cut(page, stop).await);
+            let (left, after) = (page.buttons().await, cut(page).await);
             page.eval("(document.documentElement.dataset.keys = 'right', 0)").await;
             page.size(Viewport::PORTRAIT).await;
             page.settle().await;
@@ -99,7 +99,7 @@ fn is_at_the_side(key: &Control) -> bool {
 }
 
 /// What is cut off, and what lies on something else. On its side the whole field may be the key.
-async fn cut(page: &Page, _: Stop) -> Vec<String> {
+async fn cut(page: &Page) -> Vec<String> {
     let mut cut = page.clipped_text().await;
     cut.extend(page.overlaps_at(Viewport::LANDSCAPE_BAR).await);
     cut
