@@ -68,7 +68,7 @@ type Work = Box<dyn Fn(Rc<Open>) -> Later<Result<Vec<(JsValue, JsValue)>, Error>
 #[derive(Clone, Debug, Default)]
 pub struct Database {
     open: Rc<RefCell<Option<Rc<Open>>>>,
-    /// A second connection, which only listens: the first cannot.
+    /// A second connection, which listens, as the first cannot, and takes what nobody waits for.
     listens: Rc<RefCell<JsValue>>,
     /// Whether another window with an earlier version keeps the shelves from being put up.
     blocked: Rc<Cell<bool>>,
