@@ -73,6 +73,8 @@ fn a_notebook_goes_out_and_comes_back_the_same() {
         page.until_on("Settings").await;
         page.advance(1.0).await;
         pick(page, &file).await;
+        // Under load Firefox takes its time to read a file.
+        page.until_shows("READ IT IN").await;
         page.press("READ IT IN").await;
         page.advance(1.0).await;
         page.until_shows("has been read into the notebook").await;
@@ -92,6 +94,7 @@ fn a_notebook_goes_out_and_comes_back_the_same() {
         };
         assert_eq!(records(&again), records(&file), "the same but for when it was saved");
         pick(page, &again).await;
+        page.until_shows("READ IT IN").await;
         page.press("READ IT IN").await;
         assert_eq!(stored(page).await["sinkside"]["records"], after["sinkside"]["records"]);
         page.press("Rolls").await;
