@@ -1,5 +1,6 @@
 //! The ports as a browser provides them: the only place that names its objects.
 
+pub mod begun;
 pub mod clock;
 pub mod events;
 pub mod hold;

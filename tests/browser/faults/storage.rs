@@ -2,6 +2,8 @@
 
 use serde_json::Value;
 
+use crate::harness::page::{Page, Rect};
+
 use crate::harness::scene::{Database, Persist, Scene};
 use crate::harness::{Stage, run_in};
 use crate::steps::{self, Steps};
@@ -152,4 +154,43 @@ fn an_answer_about_durable_storage_that_never_comes_holds_nothing_up() {
             assert!(unlike.is_empty(), "{persist:?}:\n{}", unlike.join("\n"));
         });
     }
+}
+
+/// Where the large key of the Bench is.
+async fn large_key(page: &Page) -> Rect {
+    page.the("button", "DEVELOP A ROLL").await.rect
+}
+
+#[test]
+fn no_key_moves_under_the_finger_of_a_newcomer_when_the_notebook_is_read_late() {
+    run_in(with(Database::NeverCallsBack), async |stage| {
+        let page = &stage.page;
+        page.open("").await;
+        let before = large_key(page).await;
+        page.advance(20.0).await;
+        assert!(page.shows("Not kept:").await, "{}", page.words().await);
+        assert_eq!(large_key(page).await, before);
+    });
+}
+
+#[test]
+fn no_key_moves_under_the_finger_of_one_who_has_developed_when_the_notebook_is_read_late() {
+    run_in(Scene::default(), async |stage| {
+        let page = &mut stage.page;
+        page.open("").await;
+        let newcomer = large_key(page).await;
+        steps::to_developer(page).await;
+        page.stop_here().await;
+        page.press("DONE").await;
+        page.open_to("Bench").await;
+        page.advance(1.0).await;
+        let before = large_key(page).await;
+        assert_ne!(before, newcomer);
+        page.change(|scene| scene.database = Database::NeverCallsBack).await;
+        page.open("").await;
+        assert_eq!(large_key(page).await, before, "{}", page.words().await);
+        page.advance(20.0).await;
+        assert!(page.shows("Not kept:").await, "{}", page.words().await);
+        assert_eq!(large_key(page).await, before, "{}", page.words().await);
+    });
 }

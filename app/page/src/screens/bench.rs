@@ -26,7 +26,7 @@ pub fn Bench() -> impl IntoView {
         let open = store.run.read();
         open.as_ref().is_some_and(|open| open.run.state.tank != Tank::Ready)
     });
-    let first = move || store.loaded.get() && store.kept.read().is_empty() && !live.get();
+    let first = move || store.is_new() && !live.get();
     let mut body = vec![
         el("header", "head", vec![words("h1", "head__title", "Bench")]),
         super::desk::demo(),

@@ -11,7 +11,7 @@ use session::{Command, Entry, Run};
 
 use super::backup::FILE_SAVED;
 use super::{Held, Keeping, KeptRun, OpenRun, Overlay, Store, spawn};
-use crate::browser::events;
+use crate::browser::{begun, events};
 use crate::ports::{Kept, Shelf, StoreError};
 
 /// Which run is open, by its id; empty: none.
@@ -243,11 +243,26 @@ impl Store {
                 let mut kept = sorted_out(runs, entries);
                 kept.extend(self.take_records(records));
                 self.kept.set(kept);
+                self.expected.set(false);
                 if self.loaded.get_untracked() {
                     self.same_if_asked();
                 }
                 // What is not swept now is swept the next time.
                 let _ = notebooks.keep_all(self.swept_photos()).await;
+            }
+        });
+    }
+
+    /// Whether nothing has been written down yet, as far as anybody knows.
+    pub fn is_new(self) -> bool {
+        self.kept.read().is_empty() && !self.expected.get()
+    }
+
+    /// Remembers from start to start whether something has been written down.
+    pub(super) fn remember_begun(self) {
+        Effect::new(move |_| {
+            if !self.expected.get() {
+                begun::note(!self.kept.read().is_empty());
             }
         });
     }

@@ -58,7 +58,7 @@ fn rows(store: Store) -> Vec<Row> {
     rows.extend(shelf.into_iter().map(|said| ("Shelf", said, Route::Shelf)));
     rows.extend(trials(store));
     rows.extend(kept(store));
-    let first = store.loaded.get() && store.kept.read().is_empty();
+    let first = store.is_new();
     if first {
         rows.extend(for_the_first_time());
     }
