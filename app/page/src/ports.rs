@@ -37,8 +37,9 @@ pub trait Tones {
     fn unlock(&self);
     /// Whether tones can be heard.
     fn sound(&self) -> Sound;
-    /// Sounds these instead of whatever was planned: milliseconds from now, and which.
-    fn plan(&self, tones: &[(f64, Tone)]);
+    /// Sounds these instead of whatever was planned: milliseconds from an instant of the monotonic
+    /// clock, and which. What should have begun already begins at once.
+    fn plan(&self, from_mono_ms: f64, tones: &[(f64, Tone)]);
     /// Whether the audio clock has moved against the page's since the last plan.
     fn has_slipped(&self) -> bool;
     /// Calls back whenever the answer of `sound` may have changed.

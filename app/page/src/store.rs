@@ -294,10 +294,9 @@ impl Store {
     /// A store over these ports, with nothing in it yet.
     pub fn new(ports: Ports) -> Self {
         let clock = Clock::new(ports.clock.both(), 0);
-        let now = clock.now(ports.clock.both());
+        let now = RwSignal::new(clock.now(ports.clock.both()));
         let aside = RwSignal::new(Aside::new(ports.tones.sound()));
         let run = RwSignal::new(None::<OpenRun>);
-        let now = RwSignal::new(now);
         let view = Memo::new(move |_| run.read().as_ref().map(|open| view(&open.run, now.get())));
         Self {
             ports: StoredValue::new_local(ports),

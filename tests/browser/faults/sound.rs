@@ -1,5 +1,7 @@
 //! No sound, sound that waits for a touch, sound that somebody else takes.
 
+use session::timestamp::Timestamp;
+
 use crate::harness::heard::ToneKind;
 use crate::harness::page::Page;
 use crate::harness::scene::{Scene, Sound};
@@ -96,6 +98,34 @@ fn a_touch_after_a_reload_brings_the_very_next_tone() {
             let unlike = steps::unlike(&heard, steps::DEVELOPER_CUES, zero, at + 0.5, at + 3.5);
             assert!(unlike.is_empty(), "after the touch at {at}:\n{}", unlike.join("\n"));
         }
+    });
+}
+
+#[test]
+fn a_phone_that_is_busy_while_tones_are_planned_makes_none_of_them_late() {
+    run(async |stage| {
+        let page = &stage.page;
+        let zero = steps::to_pre_soak(page).await;
+        page.advance_to(zero + steps::PRE_SOAK).await;
+        page.eval("__clock.slow = 40").await;
+        page.bath_is_out("Pre-soak").await;
+        page.eval("__clock.slow = 0").await;
+        let log = page.log().await;
+        let tapped = log.last().and_then(|entry| Timestamp::from_iso(entry["at"].as_str()?));
+        let began = Timestamp::from_milliseconds(1_773_498_600_000);
+        let tapped_ms = tapped.expect("an instant").since_ms(began);
+        let zero = f64::from(i32::try_from(tapped_ms).expect("minutes")) / 1_000.0 + steps::LEAD_IN;
+        page.advance_to(zero + 95.0).await;
+        let heard = page.heard().await;
+        let late: Vec<_> = cues::agreed(steps::DEVELOPER_CUES)
+            .iter()
+            .filter(|cue| cue.channel == cues::Channel::Tone && (-0.5..90.0).contains(&cue.at))
+            .map(|cue| {
+                let off = |tone: f64| (tone - zero - cue.at).abs();
+                heard.tones().iter().map(|tone| off(tone.at)).fold(f64::INFINITY, f64::min)
+            })
+            .collect();
+        assert!(late.len() > 5 && late.iter().all(|off| *off < 0.002), "{late:?} {log:?}");
     });
 }
 

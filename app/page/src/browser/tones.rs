@@ -39,7 +39,7 @@ const EDGE_S: f64 = 0.004;
 /// A sample comes out of the loudspeaker at most this long after its instant on the audio clock, or
 /// the browser's word for it is not believed. Wireless loudspeakers take up to a third of a second
 /// (from memory, no source).
-const MOST_LATENCY_S: f64 = 0.5;
+const MOST_LATENCY_MS: f64 = 500.0;
 /// A smaller movement between the two clocks is left alone.
 const SLIP_MS: f64 = 50.0;
 
@@ -99,11 +99,6 @@ impl AudioTones {
         Some(context)
     }
 
-    fn offset_now(&self) -> Option<f64> {
-        let context = self.context.borrow();
-        context.as_ref().and_then(|context| offset_ms(audible_now(context)))
-    }
-
     fn clear(&self) {
         let now = self.context.borrow().as_ref().map_or(0.0, |context| context.current_time());
         for (starts, node) in self.planned.borrow_mut().drain(..) {
@@ -142,20 +137,21 @@ impl Tones for AudioTones {
         if state.as_deref() == Some("running") { Sound::On } else { Sound::Held }
     }
 
-    fn plan(&self, tones: &[(f64, Tone)]) {
+    fn plan(&self, from_mono_ms: f64, tones: &[(f64, Tone)]) {
         self.clear();
         let Some(context) = self.context.borrow().clone() else { return };
-        let told = believed_audible_now(&context);
+        let told = told_offset_ms(&context);
         self.was_told.set(told.is_some());
-        let now = told.unwrap_or_else(|| context.current_time());
-        if let Some(offset) = offset_ms(now) {
-            self.offset_ms.set(offset);
-        }
+        let offset = told.unwrap_or_else(|| made_offset_ms(&context));
+        self.offset_ms.set(offset);
         let Ok(wave) = wave(&context) else { return };
         let mut planned = self.planned.borrow_mut();
+        // The instants are of a clock that both share: what a busy phone takes between the look at the
+        // run's clock and this one makes no tone late.
+        let now = (mono_ms() + offset) / 1_000.0;
         for (in_ms, tone) in tones {
-            let tone_at = now + in_ms / 1_000.0;
-            for note in notes(*tone).iter().filter(|_| tone_at >= now) {
+            let tone_at = ((from_mono_ms + in_ms + offset) / 1_000.0).max(now);
+            for note in notes(*tone) {
                 if let Ok(node) = sound(&context, &wave, tone_at + note.0, *note, *tone) {
                     planned.push((tone_at, node));
                 }
@@ -164,13 +160,12 @@ impl Tones for AudioTones {
     }
 
     fn has_slipped(&self) -> bool {
-        let slip = self.offset_now().map(|offset| (offset - self.offset_ms.get()).abs());
-        let is_told = || {
-            let context = self.context.borrow();
-            context.as_ref().is_some_and(|context| believed_audible_now(context).is_some())
-        };
-        let is_told_first = || !self.was_told.get() && is_told();
-        self.sound() == Sound::On && (slip.is_some_and(|slip| slip > SLIP_MS) || is_told_first())
+        let context = self.context.borrow();
+        let Some(context) = context.as_ref() else { return false };
+        let told = told_offset_ms(context);
+        let offset = told.unwrap_or_else(|| made_offset_ms(context));
+        let slip = (offset - self.offset_ms.get()).abs();
+        self.sound() == Sound::On && (slip > SLIP_MS || !self.was_told.get() && told.is_some())
     }
 
     fn on_change(&self, callback: Box<dyn Fn()>) {
@@ -178,33 +173,26 @@ impl Tones for AudioTones {
     }
 }
 
-/// The instant on the audio clock whose samples leave the loudspeaker now. The clock itself runs ahead
-/// of it, by what lies in buffers.
-fn audible_now(context: &AudioContext) -> f64 {
-    believed_audible_now(context).unwrap_or_else(|| context.current_time())
+/// What the audio clock is ahead of the page's, in milliseconds. It counts samples as they are made,
+/// and so runs ahead of what is heard by what lies in buffers.
+fn made_offset_ms(context: &AudioContext) -> f64 {
+    context.current_time() * 1_000.0 - mono_ms()
 }
 
-/// The same in the browser's own word, if it has one that can be believed.
-fn believed_audible_now(context: &AudioContext) -> Option<f64> {
-    let made = context.current_time();
-    let is_believed = |heard: &f64| (0.0..=MOST_LATENCY_S).contains(&(made - heard));
-    told_audible_now(context).filter(is_believed)
-}
-
-/// An instant on the audio clock less the page clock now, in milliseconds.
-fn offset_ms(now: f64) -> Option<f64> {
-    window().performance().map(|performance| now * 1_000.0 - performance.now())
-}
-
-/// What `getOutputTimestamp()` tells, carried on to now. Not every browser has it, and it tells nothing
-/// before the first sample.
-fn told_audible_now(context: &AudioContext) -> Option<f64> {
+/// The same for what leaves the loudspeaker, by `getOutputTimestamp()`: both clocks at one instant. Not
+/// every browser has it, it tells nothing before the first sample, and it is not always to be believed.
+fn told_offset_ms(context: &AudioContext) -> Option<f64> {
     let ask: js_sys::Function = property(context, "getOutputTimestamp")?.dyn_into().ok()?;
     let stamp = ask.call0(context).ok()?;
     let seconds_at = property(&stamp, "contextTime")?.as_f64()?;
     let page_ms = property(&stamp, "performanceTime")?.as_f64().filter(|page_ms| *page_ms > 0.0)?;
-    let since_ms = window().performance()?.now() - page_ms;
-    Some(seconds_at + since_ms / 1_000.0)
+    let told = seconds_at * 1_000.0 - page_ms;
+    let in_buffers_ms = made_offset_ms(context) - told;
+    (0.0..=MOST_LATENCY_MS).contains(&in_buffers_ms).then_some(told)
+}
+
+fn mono_ms() -> f64 {
+    window().performance().map_or(0.0, |performance| performance.now())
 }
 
 /// Lets tones sound even when the phone's switch says silent, where a browser can.

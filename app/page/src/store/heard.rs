@@ -79,11 +79,11 @@ impl Store {
 
     /// Plans the tones of the next minutes anew.
     pub(super) fn plan_tones(self) {
-        let now = self.read_clock();
+        let (now, mono_ms) = self.read_both();
         let here = self.held.get_untracked() == Held::Here;
         let tones = if here { self.tones_from(now) } else { Vec::new() };
         self.live.update_value(|live| live.planned_at = now);
-        self.ports.with_value(|ports| ports.tones.plan(&tones));
+        self.ports.with_value(|ports| ports.tones.plan(mono_ms, &tones));
     }
 
     /// The tones of the next minutes, each with its milliseconds from `now`.
@@ -103,7 +103,7 @@ impl Store {
     pub fn sound_now(self, tones: &[(f64, Tone)]) {
         self.ports.with_value(|ports| {
             ports.tones.unlock();
-            ports.tones.plan(tones);
+            ports.tones.plan(ports.clock.both().mono_ms, tones);
         });
         self.look_at_ports();
     }
@@ -111,9 +111,10 @@ impl Store {
     /// Sounds the alarm now, and then what was planned.
     pub fn alarm(self) {
         self.feel(Tone::Alarm);
+        let (now, mono_ms) = self.read_both();
         let mut tones = vec![(0.0, Tone::Alarm)];
-        tones.extend(self.tones_from(self.read_clock()));
-        self.ports.with_value(|ports| ports.tones.plan(&tones));
+        tones.extend(self.tones_from(now));
+        self.ports.with_value(|ports| ports.tones.plan(mono_ms, &tones));
     }
 
     /// A touch: the only moment in which a browser lets sound begin.

@@ -36,6 +36,6 @@ impl Store {
     }
 
     fn mono_ms(self) -> f64 {
-        self.ports.with_value(|ports| ports.clock.both().mono_ms)
+        self.read_both().1
     }
 }

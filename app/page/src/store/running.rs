@@ -169,7 +169,7 @@ impl Store {
         self.ports.with_value(|ports| {
             ports.screen.let_go();
             ports.hold.release();
-            ports.tones.plan(&[]);
+            ports.tones.plan(0.0, &[]);
         });
         self.run.set(None);
         self.held.set(Held::Here);

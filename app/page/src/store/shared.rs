@@ -46,7 +46,7 @@ impl Store {
         self.held.set(Held::Elsewhere);
         self.overlay.set(Overlay::None);
         self.ports.with_value(|ports| {
-            ports.tones.plan(&[]);
+            ports.tones.plan(0.0, &[]);
             ports.voice.hush();
             ports.screen.let_go();
         });

@@ -30,8 +30,13 @@ const AFTER_END_MS: i64 = 61_000;
 impl Store {
     /// The run's time now.
     pub fn read_clock(self) -> Timestamp {
+        self.read_both().0
+    }
+
+    /// The run's time now, and the monotonic clock's, which tones are planned by.
+    pub(super) fn read_both(self) -> (Timestamp, f64) {
         let both = self.ports.with_value(|ports| ports.clock.both());
-        self.live.with_value(|live| live.clock.now(both))
+        (self.live.with_value(|live| live.clock.now(both)), both.mono_ms)
     }
 
     /// Arms the one timer for the next change of the digits, if anything changes.
