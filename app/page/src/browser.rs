@@ -1,9 +1,9 @@
 //! The ports as a browser provides them: the only place that names its objects.
 
-pub mod begun;
 pub mod clock;
 pub mod events;
 pub mod hold;
+pub mod mark;
 pub mod notebooks;
 pub mod papers;
 pub mod photos;

@@ -38,7 +38,8 @@ use session::timestamp::Timestamp;
 use session::view::View;
 use session::{Run, view};
 
-use crate::browser::{Ports, begun, events};
+use crate::browser::mark::Mark;
+use crate::browser::{Ports, events};
 use crate::ports::{Lit, Offline, Shelf, Sound, Speech, StoreError, Truth};
 use crate::route::Route;
 use crate::typed::Typed;
@@ -225,7 +226,7 @@ pub struct Store {
     pub cautions_read: RwSignal<bool>,
     /// Whether the notebook has been read.
     pub loaded: RwSignal<bool>,
-    /// Whether there was something in the notebook the last time, and it has not been read yet.
+    /// Whether there was a run in the notebook the last time, and it has not been read yet.
     expected: RwSignal<bool>,
     /// Since when a stopwatch of a desk runs; from the beginning of time if none does.
     pub watch: RwSignal<Timestamp>,
@@ -340,7 +341,7 @@ impl Store {
             copied: Known::new(aside, |aside| &mut aside.copied, |aside| aside.copied),
             cautions_read: RwSignal::new(false),
             loaded: RwSignal::new(false),
-            expected: RwSignal::new(begun::was()),
+            expected: RwSignal::new(Mark::of_a_run().is_there()),
             watch: RwSignal::new(Timestamp::default()),
         }
     }

@@ -1,7 +1,5 @@
 //! No sound, sound that waits for a touch, sound that somebody else takes.
 
-use session::timestamp::Timestamp;
-
 use crate::harness::heard::ToneKind;
 use crate::harness::page::Page;
 use crate::harness::scene::{Scene, Sound};
@@ -111,10 +109,9 @@ fn a_phone_that_is_busy_while_tones_are_planned_makes_none_of_them_late() {
         page.bath_is_out("Pre-soak").await;
         page.eval("__clock.slow = 0").await;
         let log = page.log().await;
-        let tapped = log.last().and_then(|entry| Timestamp::from_iso(entry["at"].as_str()?));
-        let began = Timestamp::from_milliseconds(1_773_498_600_000);
-        let tapped_ms = tapped.expect("an instant").since_ms(began);
-        let zero = f64::from(i32::try_from(tapped_ms).expect("minutes")) / 1_000.0 + steps::LEAD_IN;
+        let tapped = log.last().map(|entry| format!("Date.parse({})", entry["at"]));
+        let tapped_ms = page.eval(&tapped.expect("an entry")).await.as_f64().expect("an instant");
+        let zero = (tapped_ms - page.scene().wall_ms) / 1_000.0 + steps::LEAD_IN;
         page.advance_to(zero + 95.0).await;
         let heard = page.heard().await;
         let late: Vec<_> = cues::agreed(steps::DEVELOPER_CUES)

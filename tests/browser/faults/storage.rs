@@ -3,7 +3,6 @@
 use serde_json::Value;
 
 use crate::harness::page::{Page, Rect};
-
 use crate::harness::scene::{Database, Persist, Scene};
 use crate::harness::{Stage, run_in};
 use crate::steps::{self, Steps};

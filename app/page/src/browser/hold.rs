@@ -10,12 +10,13 @@ use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::BroadcastChannel;
 
+use super::mark::Mark;
 use super::{call, property, window};
 use crate::ports::{Hold, Later};
 
 const NAME: &str = "sinkside-run";
 /// Where this tab remembers, over a reload, that it holds the run.
-const HOLDS: &str = "holds";
+const HOLDS: Mark = Mark::of_tab("holds");
 /// How long a page that was reloaded waits for what it was before to let go.
 const LETS_GO_WITHIN_MS: u32 = 2_000;
 
@@ -67,7 +68,7 @@ impl Hold for WindowHold {
             let mut held = asked(&inner, &locks, wish).await;
             // A browser may begin a page anew before it has done away with what it was.
             if !held
-                && remembers()
+                && HOLDS.is_there()
                 && let Some(soon) = soon()
             {
                 inner.waits.set(true);
@@ -75,7 +76,7 @@ impl Hold for WindowHold {
                 inner.waits.set(false);
             }
             inner.held.set(held);
-            remember(held);
+            HOLDS.put(held);
             held
         })
     }
@@ -86,7 +87,7 @@ impl Hold for WindowHold {
 
     fn release(&self) {
         self.inner.held.set(false);
-        remember(false);
+        HOLDS.put(false);
         if let Some(let_go) = self.inner.let_go.borrow_mut().take() {
             let _ = let_go.call0(&JsValue::NULL);
         }
@@ -119,28 +120,6 @@ fn locks() -> Option<JsValue> {
 /// What gives a wish up that is not fulfilled soon. `None` in browsers that do not know it.
 fn soon() -> Option<JsValue> {
     call(&property(&window(), "AbortSignal")?, "timeout", &[LETS_GO_WITHIN_MS.into()])
-}
-
-/// What this tab remembers until it is closed, if the browser lets it.
-fn memory() -> Option<JsValue> {
-    property(&window(), "sessionStorage")
-}
-
-fn remembers() -> bool {
-    memory()
-        .and_then(|memory| call(&memory, "getItem", &[HOLDS.into()]))
-        .is_some_and(|it| it.is_string())
-}
-
-fn remember(held: bool) {
-    if let Some(memory) = memory() {
-        let key = HOLDS.into();
-        let _ = if held {
-            call(&memory, "setItem", &[key, HOLDS.into()])
-        } else {
-            call(&memory, "removeItem", &[key])
-        };
-    }
 }
 
 async fn asked(inner: &Rc<Inner>, locks: &JsValue, wish: (&str, JsValue)) -> bool {
@@ -178,7 +157,7 @@ fn request(inner: &Rc<Inner>, locks: &JsValue, (wish, how): (&str, JsValue)) -> 
                     callback();
                 }
                 // WebKit ends a lock so, too, as its page is reloaded: no timer of that page comes.
-                let forget = move || remember(inner.held.get());
+                let forget = move || HOLDS.put(inner.held.get());
                 Timeout::new(0, forget).forget();
             }
         });

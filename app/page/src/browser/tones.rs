@@ -8,6 +8,7 @@ use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{AudioContext, OscillatorNode, PeriodicWave};
 
+use super::clock::mono_ms;
 use super::{property, window};
 use crate::ports::{Sound, Tones};
 
@@ -140,10 +141,9 @@ impl Tones for AudioTones {
     fn plan(&self, from_mono_ms: f64, tones: &[(f64, Tone)]) {
         self.clear();
         let Some(context) = self.context.borrow().clone() else { return };
-        let told = told_offset_ms(&context);
-        self.was_told.set(told.is_some());
-        let offset = told.unwrap_or_else(|| made_offset_ms(&context));
+        let (offset, is_told) = offset_ms(&context);
         self.offset_ms.set(offset);
+        self.was_told.set(is_told);
         let Ok(wave) = wave(&context) else { return };
         let mut planned = self.planned.borrow_mut();
         // The instants are of a clock that both share: what a busy phone takes between the look at the
@@ -162,15 +162,21 @@ impl Tones for AudioTones {
     fn has_slipped(&self) -> bool {
         let context = self.context.borrow();
         let Some(context) = context.as_ref() else { return false };
-        let told = told_offset_ms(context);
-        let offset = told.unwrap_or_else(|| made_offset_ms(context));
+        let (offset, is_told) = offset_ms(context);
         let slip = (offset - self.offset_ms.get()).abs();
-        self.sound() == Sound::On && (slip > SLIP_MS || !self.was_told.get() && told.is_some())
+        self.sound() == Sound::On && (slip > SLIP_MS || is_told && !self.was_told.get())
     }
 
     fn on_change(&self, callback: Box<dyn Fn()>) {
         *self.on_change.0.borrow_mut() = Some(callback);
     }
+}
+
+/// What the audio clock is ahead of the page's for what is heard now, in milliseconds, and whether that
+/// is the browser's own word.
+fn offset_ms(context: &AudioContext) -> (f64, bool) {
+    let told = told_offset_ms(context);
+    (told.unwrap_or_else(|| made_offset_ms(context)), told.is_some())
 }
 
 /// What the audio clock is ahead of the page's, in milliseconds. It counts samples as they are made,
@@ -189,10 +195,6 @@ fn told_offset_ms(context: &AudioContext) -> Option<f64> {
     let told = seconds_at * 1_000.0 - page_ms;
     let in_buffers_ms = made_offset_ms(context) - told;
     (0.0..=MOST_LATENCY_MS).contains(&in_buffers_ms).then_some(told)
-}
-
-fn mono_ms() -> f64 {
-    window().performance().map_or(0.0, |performance| performance.now())
 }
 
 /// Lets tones sound even when the phone's switch says silent, where a browser can.

@@ -11,7 +11,8 @@ use session::{Command, Entry, Run};
 
 use super::backup::FILE_SAVED;
 use super::{Held, Keeping, KeptRun, OpenRun, Overlay, Store, spawn};
-use crate::browser::{begun, events};
+use crate::browser::events;
+use crate::browser::mark::Mark;
 use crate::ports::{Kept, Shelf, StoreError};
 
 /// Which run is open, by its id; empty: none.
@@ -242,6 +243,7 @@ impl Store {
             if let (Ok(runs), Ok(entries), Ok(records)) = (runs, entries, records) {
                 let mut kept = sorted_out(runs, entries);
                 kept.extend(self.take_records(records));
+                Mark::of_a_run().put(!kept.is_empty());
                 self.kept.set(kept);
                 self.expected.set(false);
                 if self.loaded.get_untracked() {
@@ -253,18 +255,9 @@ impl Store {
         });
     }
 
-    /// Whether nothing has been written down yet, as far as anybody knows.
+    /// Whether no run has been kept yet, as far as anybody knows.
     pub fn is_new(self) -> bool {
         self.kept.read().is_empty() && !self.expected.get()
-    }
-
-    /// Remembers from start to start whether something has been written down.
-    pub(super) fn remember_begun(self) {
-        Effect::new(move |_| {
-            if !self.expected.get() {
-                begun::note(!self.kept.read().is_empty());
-            }
-        });
     }
 
     /// Why the notebook does not keep, in memory only.

@@ -109,7 +109,6 @@ impl Store {
             ports.hold.on_lost(Box::new(move || self.lose_hold()));
             ports.hold.on_told(Box::new(move || self.told()));
         });
-        self.remember_begun();
     }
 
     /// Starts the worker that keeps the page. After the first paint.
