@@ -52,15 +52,13 @@
   // a window is turned back, or only grows lower, as it does below a browser's bar: keys half as wide
   // as a finger, or on one another. Taken out and put in again at once, it is drawn anew; nothing is
   // painted and no focus is lost between.
-  function drawAnew() {
+  window.addEventListener("resize", function () {
     document.querySelectorAll(".session, .run").forEach(function (screen) {
       screen.style.display = "none";
       void screen.offsetHeight;
       screen.style.display = "";
     });
-  }
-  window.matchMedia("(orientation: landscape)").addEventListener("change", drawAnew);
-  window.addEventListener("resize", drawAnew);
+  });
 
   // A shortcut of the home screen where the page is open already: it is brought to the front, and
   // only its fragment changes, so that a run goes on.

@@ -97,7 +97,7 @@ fn shorten_code(folder: &Path) -> Result<(), FinishError> {
     write(folder, &module.path, written)
 }
 
-/// One style sheet, and a page that is written for nobody to read.
+/// One style sheet, and a page that is written for nobody to read and asks early.
 fn shorten_shell(folder: &Path) -> Result<(), FinishError> {
     let files = read(folder)?;
     let mut page = text(&files, SHELL)?.to_owned();
@@ -109,7 +109,7 @@ fn shorten_shell(folder: &Path) -> Result<(), FinishError> {
         }
         page = joined.page;
     }
-    write(folder, SHELL, shell::shorten(&page))
+    write(folder, SHELL, shell::ask_early(&shell::shorten(&page)))
 }
 
 fn text<'a>(files: &'a [BuildFile], path: &'static str) -> Result<&'a str, FinishError> {

@@ -49,6 +49,40 @@ fn address_of_style<'a>(tag: &Tag<'a>) -> Option<&'a str> {
     value("href").filter(|_| is_style)?.strip_prefix("./")
 }
 
+/// `page` asking for what it starts from before its first script: a browser that has met a policy looks
+/// no further ahead, and would ask for each of them only when that script has come and run.
+///
+/// The style sheet stays where it is, since a script below one waits for it.
+pub fn ask_early(page: &str) -> String {
+    let (mut early, mut rest) = (String::new(), String::new());
+    let (mut first_script, mut written) = (None, 0);
+    for tag in tags(page) {
+        let begins = page[..tag.end].rfind('<').unwrap_or(tag.end);
+        if tag.name == "script" && first_script.is_none() {
+            rest.push_str(&page[written..begins]);
+            written = begins;
+            first_script = Some(rest.len());
+        }
+        if let Some(path) = address_of_style(&tag) {
+            early.extend(["<link rel=\"preload\" href=\"./", path, "\" as=\"style\">"]);
+        } else if is_preload(&tag) {
+            rest.push_str(&page[written..begins]);
+            early.push_str(&page[begins..tag.end]);
+            written = tag.end;
+        }
+    }
+    rest.push_str(&page[written..]);
+    let Some(first) = first_script else { return page.to_owned() };
+    early.push('\n');
+    rest.insert_str(first, &early);
+    rest
+}
+
+fn is_preload(tag: &Tag<'_>) -> bool {
+    let wanted = [("rel", "preload"), ("rel", "modulepreload")];
+    tag.name == "link" && tag.attributes.iter().any(|(name, is)| wanted.contains(&(name, is)))
+}
+
 /// `page` without comments, indentation and empty lines.
 ///
 /// The page has no element in which they are shown, and no comment inside a script.
@@ -104,6 +138,29 @@ mod tests {
     fn a_single_sheet_is_left_alone() {
         assert_eq!(join_styles(PAGE, &files()[1..]), None);
         assert_eq!(join_styles("<p>", &files()), None);
+    }
+
+    #[test]
+    fn what_the_page_starts_from_is_asked_for_before_its_first_script() {
+        let page = "<head><meta charset=\"utf-8\"><script src=\"./s.js\"></script>\
+            <link rel=\"stylesheet\" href=\"./a.css\"><script>go()</script>\
+            <link rel=\"modulepreload\" href=\"./p.js\"></head>";
+
+        let early = "<link rel=\"preload\" href=\"./a.css\" as=\"style\">\
+            <link rel=\"modulepreload\" href=\"./p.js\">\n";
+        assert_eq!(
+            ask_early(page),
+            format!(
+                "<head><meta charset=\"utf-8\">{early}<script src=\"./s.js\"></script>\
+                <link rel=\"stylesheet\" href=\"./a.css\"><script>go()</script></head>"
+            )
+        );
+    }
+
+    #[test]
+    fn a_page_without_a_script_is_left_as_it_is() {
+        let page = "<link rel=\"preload\" href=\"./a.css\" as=\"style\"><p>";
+        assert_eq!(ask_early(page), page);
     }
 
     #[test]
