@@ -100,6 +100,12 @@ pub fn run(test: impl AsyncFnOnce(&mut Stage)) {
     run_in(Scene::default(), test);
 }
 
+/// Runs a test of the bundle on an ordinary phone that has never met the host: one about what the host
+/// sends and what the worker keeps of it.
+pub fn run_at_first(test: impl AsyncFnOnce(&mut Stage)) {
+    run_in(Scene { first_visit: true, ..Scene::default() }, test);
+}
+
 /// Runs a test of the bundle in this scene.
 pub fn run_in(scene: Scene, test: impl AsyncFnOnce(&mut Stage)) {
     run_on(environment::bundle(), scene, test);
@@ -107,12 +113,14 @@ pub fn run_in(scene: Scene, test: impl AsyncFnOnce(&mut Stage)) {
 
 /// Runs a test of whatever lies in `root`.
 ///
-/// The host is gone when this returns, and so are the browser and its driver if the test fails, or if it
-/// was more to them than a window.
+/// The browser, its driver and the host are gone when this returns if the test fails, or if it was more to
+/// them than a window.
 pub fn run_on(root: PathBuf, scene: Scene, test: impl AsyncFnOnce(&mut Stage)) {
     let runtime = &*RUNTIME;
-    let server = Server::under(root, scene.prefix);
     let mut browser = Browser::of(&scene);
+    let known =
+        browser.host.take().filter(|host| !scene.first_visit && host.serves(&root, scene.prefix));
+    let server = known.unwrap_or_else(|| Server::under(root, scene.prefix));
     let address = server.address();
     let page = runtime.block_on(async {
         let way = browser.open().await;
@@ -131,7 +139,7 @@ pub fn run_on(root: PathBuf, scene: Scene, test: impl AsyncFnOnce(&mut Stage)) {
         resume_unwind(failed);
     }
     let Stage { page, browser, server } = stage;
-    runtime.block_on(browser::kept::keep(browser, page.way(), &server.origin()));
+    runtime.block_on(browser::kept::keep(browser, page.way(), server));
 }
 
 /// Connections to the drivers outlive a test, as the browsers do.

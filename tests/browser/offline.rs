@@ -2,7 +2,7 @@
 
 use crate::harness::Stage;
 use crate::harness::page::Page;
-use crate::harness::run;
+use crate::harness::run_at_first;
 use crate::harness::run_in;
 use crate::harness::scene::Scene;
 use crate::steps::{self, Steps};
@@ -63,17 +63,20 @@ async fn a_whole_run_without_the_host(stage: &mut Stage) {
 
 #[test]
 fn a_page_that_says_it_is_ready_offline_runs_a_whole_roll_without_its_host() {
-    run(a_whole_run_without_the_host);
+    run_at_first(a_whole_run_without_the_host);
 }
 
 #[test]
 fn a_page_in_a_folder_of_its_host_runs_a_whole_roll_without_it() {
-    run_in(Scene { prefix: "/any/sub/path/", ..Scene::default() }, a_whole_run_without_the_host);
+    run_in(
+        Scene { prefix: "/any/sub/path/", first_visit: true, ..Scene::default() },
+        a_whole_run_without_the_host,
+    );
 }
 
 #[test]
 fn a_page_closed_and_opened_again_without_its_host_is_there() {
-    run(async |stage| {
+    run_at_first(async |stage| {
         until_ready(&stage.page).await;
         stage.server.down();
         stage.kill();
@@ -85,7 +88,7 @@ fn a_page_closed_and_opened_again_without_its_host_is_there() {
 
 #[test]
 fn a_page_whose_host_lacks_a_file_says_that_it_is_not_ready_offline() {
-    run(async |stage| {
+    run_at_first(async |stage| {
         stage.server.lose("icons/icon-512.png");
         stage.page.open_to("Bench").await;
         stage.page.until_shows("Not ready offline").await;
@@ -99,7 +102,7 @@ fn a_page_whose_host_lacks_a_file_says_that_it_is_not_ready_offline() {
 
 #[test]
 fn a_page_whose_host_sends_a_wrong_file_says_that_it_is_not_ready_offline() {
-    run(async |stage| {
+    run_at_first(async |stage| {
         stage.server.corrupt("icons/icon-512.png");
         stage.page.open_to("Bench").await;
         stage.page.until_shows("Not ready offline").await;
@@ -109,7 +112,7 @@ fn a_page_whose_host_sends_a_wrong_file_says_that_it_is_not_ready_offline() {
 
 #[test]
 fn a_phone_that_dropped_a_file_no_longer_says_that_it_is_ready_offline() {
-    run(async |stage| {
+    run_at_first(async |stage| {
         until_ready(&stage.page).await;
         let drop = "(async () => {
             for (const name of await caches.keys()) {
@@ -130,7 +133,7 @@ fn a_phone_that_dropped_a_file_no_longer_says_that_it_is_ready_offline() {
 
 #[test]
 fn a_newer_page_is_taken_by_a_tap() {
-    run(async |stage| {
+    run_at_first(async |stage| {
         until_ready(&stage.page).await;
         let before = version(&stage.page).await;
         newer_page_comes(stage).await;
@@ -151,7 +154,7 @@ fn a_newer_page_is_taken_by_a_tap() {
 
 #[test]
 fn a_newer_page_that_is_not_wanted_waits_over_reloads() {
-    run(async |stage| {
+    run_at_first(async |stage| {
         until_ready(&stage.page).await;
         let before = version(&stage.page).await;
         newer_page_comes(stage).await;
@@ -164,7 +167,7 @@ fn a_newer_page_that_is_not_wanted_waits_over_reloads() {
 
 #[test]
 fn a_newer_page_is_neither_offered_nor_taken_while_a_run_goes_on() {
-    run(async |stage| {
+    run_at_first(async |stage| {
         until_ready(&stage.page).await;
         let before = version(&stage.page).await;
         stage.page.advance(1.0).await;

@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use crate::harness::page::Page;
 use crate::harness::scene::Scene;
 use crate::harness::server::Server;
-use crate::harness::{environment, run, run_in};
+use crate::harness::{environment, run, run_at_first, run_in};
 use crate::steps::{self, Steps};
 
 /// What a script on the page might try, and the part of the policy that refuses it. `ELSEWHERE` is
@@ -69,7 +69,7 @@ fn whatever_a_script_on_the_page_tries_the_policy_refuses_and_reports() {
 
 #[test]
 fn no_request_leaves_the_origin_in_a_run_a_notebook_and_a_file() {
-    run(async |stage| {
+    run_at_first(async |stage| {
         let page = &stage.page;
         page.open_to("Bench").await;
         page.until_shows("Ready offline.").await;

@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 use crate::harness::engine::Engine;
 use crate::harness::page::Page;
 use crate::harness::scene::Scene;
-use crate::harness::{Stage, environment, run, run_in};
+use crate::harness::{Stage, environment, run_at_first, run_in};
 use crate::steps::Steps;
 
 /// What a browser makes of a module that is not one, and of one that it could not fetch.
@@ -34,7 +34,7 @@ fn flipped(mut bytes: Vec<u8>) -> Vec<u8> {
 }
 
 fn with_faults() -> Scene {
-    Scene { faults_allowed: true, ..Scene::default() }
+    Scene { faults_allowed: true, first_visit: true, ..Scene::default() }
 }
 
 /// Runs, rolls and entries that are kept.
@@ -118,7 +118,7 @@ fn a_module_that_comes_damaged_from_the_host_says_what_to_do_and_the_next_reload
 #[test]
 fn a_module_that_the_phone_kept_badly_is_fetched_again() {
     for bytes in [HALF, FLIPPED] {
-        run(async |stage| {
+        run_at_first(async |stage| {
             let page = &stage.page;
             let before = with_a_run(page).await;
             put_into_the_cache(page, bytes).await;
@@ -168,7 +168,7 @@ async fn is_missing_until_there_is_a_network(stage: &mut Stage, before: Value) {
 #[test]
 fn a_worker_published_to_take_the_worker_away_leaves_the_page_to_the_network_and_the_notebook_whole()
  {
-    run(async |stage| {
+    run_at_first(async |stage| {
         let before = with_a_run(&stage.page).await;
         // What a host does: it serves `sw-off.js` under the name of the worker.
         let off = std::fs::read(environment::bundle().join("sw-off.js")).expect("it is shipped");

@@ -4,7 +4,7 @@ use serde_json::Value;
 
 use crate::harness::page::Page;
 use crate::harness::server::Server;
-use crate::harness::{Stage, run};
+use crate::harness::{Stage, run_at_first};
 use crate::steps::Steps;
 use crate::tour;
 
@@ -51,7 +51,7 @@ async fn serving(page: &Page) -> Value {
 
 #[test]
 fn a_newer_page_changes_nothing_on_any_screen_and_is_offered_on_the_bench_alone() {
-    run(async |stage| {
+    run_at_first(async |stage| {
         let Stage { page, server, .. } = stage;
         let mut wrong = Vec::new();
         let mut serves = Value::Null;

@@ -19,6 +19,7 @@ use thirtyfour::{Capabilities, WebDriver};
 use crate::harness::engine::Engine;
 use crate::harness::reach::{Bidi, Reach};
 use crate::harness::scene::{Scene, Speech};
+use crate::harness::server::Server;
 
 /// So often a driver and a browser are started before a test gives up: a start that fails says
 /// nothing about the page.
@@ -36,6 +37,8 @@ pub struct Browser {
     process: Option<u64>,
     /// The session it was kept with, until a test opens it.
     session: Option<(WebDriver, Reach)>,
+    /// The host that its profile knows from an earlier test, until another test takes it.
+    pub host: Option<Server>,
     /// How many tests have had it.
     tests: u32,
     /// Whether it does for another test.
@@ -72,6 +75,7 @@ impl Browser {
             synthesiser,
             process: None,
             session: None,
+            host: None,
             tests: 0,
             is_for_any: kept::is_for_any(scene, engine),
         }

@@ -197,6 +197,9 @@ pub struct Scene {
     pub faults_allowed: bool,
     /// The folder of the host the page lies in, slash first and last.
     pub prefix: &'static str,
+    /// The phone has never met the host: what is loaded first comes from it. Otherwise the worker of a
+    /// visit before this one may be there and hand out the same page, as it does for most who open it.
+    pub first_visit: bool,
 }
 
 impl Default for Scene {
@@ -217,6 +220,7 @@ impl Default for Scene {
             colours: "light",
             faults_allowed: false,
             prefix: "/",
+            first_visit: false,
         }
     }
 }

@@ -9,7 +9,7 @@ mod site;
 use std::collections::BTreeSet;
 use std::io::BufReader;
 use std::net::{Ipv4Addr, TcpListener, TcpStream};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard};
 use std::thread::JoinHandle;
 use std::time::Duration;
@@ -48,7 +48,7 @@ impl Server {
     /// Refuses connections from now on, and drops the answers under way.
     pub fn down(&mut self) {
         let Some(listening) = self.listening.take() else { return };
-        self.site().up = false;
+        self.harmed().up = false;
         // The listener is waiting for a connection: this one wakes it.
         drop(TcpStream::connect((Ipv4Addr::LOCALHOST, self.port)));
         listening.join().expect("the listener ends by itself");
@@ -68,27 +68,27 @@ impl Server {
 
     /// From now on `path` (relative to the page, as in the bundle) is not found.
     pub fn lose(&self, path: &str) {
-        self.site().lost.insert(path.to_owned());
+        self.harmed().lost.insert(path.to_owned());
     }
 
     /// From now on `path` comes this much later.
     pub fn slow(&self, path: &str, by: Duration) {
-        self.site().slow.insert(path.to_owned(), by);
+        self.harmed().slow.insert(path.to_owned(), by);
     }
 
     /// From now on one byte in the middle of `path` is wrong.
     pub fn corrupt(&self, path: &str) {
-        self.site().corrupt.insert(path.to_owned());
+        self.harmed().corrupt.insert(path.to_owned());
     }
 
     /// From now on `path` has these bytes instead of its own, or exists where it did not.
     pub fn overlay(&self, path: &str, bytes: impl Into<Vec<u8>>) {
-        self.site().overlay.insert(path.to_owned(), bytes.into());
+        self.harmed().overlay.insert(path.to_owned(), bytes.into());
     }
 
     /// From now on the worker is a newer one: its `VERSION` differs and nothing else.
     pub fn second_version(&self) {
-        let mut site = self.site();
+        let mut site = self.harmed();
         let worker = String::from_utf8(site.bytes("sw.js").expect("a worker")).expect("text");
         let newer = newer(&worker).expect("the worker says its VERSION as a quoted string");
         site.overlay.insert("sw.js".to_owned(), newer.into_bytes());
@@ -96,7 +96,7 @@ impl Server {
 
     /// From now on files are sent as a host sends them that compresses ahead.
     pub fn compress(&self) {
-        self.site().compress();
+        self.harmed().compress();
     }
 
     /// Every path serves its own bytes at once again.
@@ -111,6 +111,22 @@ impl Server {
     /// What was asked for since the last time this was called, in order.
     pub fn asked(&self) -> Vec<Asked> {
         std::mem::take(&mut self.site().asked)
+    }
+
+    /// Whether it serves this folder under this prefix.
+    pub fn serves(&self, root: &Path, prefix: &str) -> bool {
+        self.site().serves(root, prefix)
+    }
+
+    /// Whether it was up all the time and sent nothing but its own bytes.
+    pub fn is_unharmed(&self) -> bool {
+        !self.site().harmed
+    }
+
+    fn harmed(&self) -> MutexGuard<'_, Site> {
+        let mut site = self.site();
+        site.harmed = true;
+        site
     }
 
     fn site(&self) -> MutexGuard<'_, Site> {

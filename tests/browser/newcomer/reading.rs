@@ -1,8 +1,7 @@
 //! What there is to read: it is text, it leads back, and it is there without a network.
 
-use crate::harness::run;
-use crate::harness::run_in;
 use crate::harness::scene::Scene;
+use crate::harness::{run, run_at_first, run_in};
 use crate::steps::Steps;
 
 /// What is said where it cannot be read.
@@ -97,7 +96,7 @@ fn what_there_is_to_read_is_there_without_the_host() {
 
 #[test]
 fn what_cannot_be_read_says_so_and_is_asked_for_again() {
-    run_in(Scene { faults_allowed: true, ..Scene::default() }, async |stage| {
+    run_in(Scene { faults_allowed: true, first_visit: true, ..Scene::default() }, async |stage| {
         for wrong in ["<html><h1>Sign in</h1></html>", "[[\"job\", \"One\", 7]]", ""] {
             stage.server.overlay("primer.json", wrong);
             stage.page.open("#/primer/job").await;
@@ -115,7 +114,7 @@ fn what_cannot_be_read_says_so_and_is_asked_for_again() {
 
 #[test]
 fn a_text_that_looks_like_a_page_is_shown_as_it_is_written() {
-    run(async |stage| {
+    run_at_first(async |stage| {
         let page = &stage.page;
         let text =
             "[[\"job\", \"<b>Buy</b>\", \"\", \"<img src=x onerror='document.title=1'> & so\"]]";

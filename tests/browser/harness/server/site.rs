@@ -2,7 +2,7 @@
 
 use std::collections::{HashMap, HashSet};
 use std::io::Write as _;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 /// A request that was answered.
@@ -29,6 +29,8 @@ pub struct Site {
     /// Files as a host that compresses ahead sends them.
     pub compressed: HashMap<String, Vec<u8>>,
     pub asked: Vec<Asked>,
+    /// It has been down or sent other bytes than its own, which a worker may have kept.
+    pub harmed: bool,
 }
 
 impl Site {
@@ -43,7 +45,13 @@ impl Site {
             overlay: HashMap::new(),
             compressed: HashMap::new(),
             asked: Vec::new(),
+            harmed: false,
         }
+    }
+
+    /// Whether it is this folder in this place.
+    pub fn serves(&self, root: &Path, prefix: &str) -> bool {
+        self.root == root && self.prefix == prefix
     }
 
     /// The file meant by a path of a request, or nothing if it lies outside the site.

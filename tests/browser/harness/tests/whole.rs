@@ -3,12 +3,14 @@
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 
+use serde_json::json;
+
 use super::run_fixture;
 use crate::harness::browser::processes_of;
 use crate::harness::cues::{agreed, compare};
 use crate::harness::engine::Engine;
-use crate::harness::run;
 use crate::harness::scene::Scene;
+use crate::harness::{run, run_at_first};
 
 #[test]
 fn harness_the_bundle_opens() {
@@ -16,6 +18,35 @@ fn harness_the_bundle_opens() {
         stage.page.open("").await;
         assert_ne!(stage.page.heading().await, "");
     });
+}
+
+#[test]
+fn harness_what_a_test_has_stored_is_not_there_for_the_next() {
+    for _ in 0..3 {
+        run(async |stage| {
+            stage.page.open("").await;
+            let left = "indexedDB.databases().then((all) => [
+                localStorage.getItem('left'), sessionStorage.getItem('left'),
+                all.filter(({ name }) => name === 'left').length,
+            ])";
+            assert_eq!(stage.page.eval(left).await, json!([null, null, 0]));
+            let leave = "(localStorage.setItem('left', 1), sessionStorage.setItem('left', 1),
+                new Promise((on) => { indexedDB.open('left').onsuccess = () => on(0); }))";
+            stage.page.eval(leave).await;
+            assert_eq!(stage.page.eval(left).await, json!(["1", "1", 1]));
+        });
+    }
+}
+
+#[test]
+fn harness_a_phone_that_has_never_met_the_host_gets_everything_from_it() {
+    for _ in 0..2 {
+        run_at_first(async |stage| {
+            stage.page.open("").await;
+            let asked = stage.server.asked();
+            assert!(asked.iter().any(|one| one.path.ends_with("_bg.wasm")), "{asked:?}");
+        });
+    }
 }
 
 #[test]
