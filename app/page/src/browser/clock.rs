@@ -1,6 +1,7 @@
 //! `Date.now` and `performance.now`.
 
 use session::clock::Both;
+use web_sys::Performance;
 
 use crate::ports::Clock;
 
@@ -21,7 +22,12 @@ impl Clock for BrowserClock {
     }
 }
 
+thread_local! {
+    /// Asked for once: the clock is read several times a second.
+    static PERFORMANCE: Option<Performance> = super::window().performance();
+}
+
 /// The monotonic clock, in milliseconds.
 pub fn mono_ms() -> f64 {
-    super::window().performance().map_or(0.0, |performance| performance.now())
+    PERFORMANCE.with(|found| found.as_ref().map_or(0.0, Performance::now))
 }

@@ -6,7 +6,7 @@ use std::rc::Rc;
 use session::cue::Tone;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{AudioContext, OscillatorNode, PeriodicWave};
+use web_sys::{AudioContext, AudioContextState, OscillatorNode, PeriodicWave};
 
 use super::clock::mono_ms;
 use super::{property, window};
@@ -133,9 +133,8 @@ impl Tones for AudioTones {
         }
         let context = self.context.borrow();
         let Some(context) = context.as_ref() else { return Sound::Asleep };
-        // Read as a string: a browser may say "interrupted", which the bindings do not know.
-        let state = property(context, "state").and_then(|state| state.as_string());
-        if state.as_deref() == Some("running") { Sound::On } else { Sound::Held }
+        // A browser may say "interrupted", which the bindings take for none of those they know.
+        if context.state() == AudioContextState::Running { Sound::On } else { Sound::Held }
     }
 
     fn plan(&self, from_mono_ms: f64, tones: &[(f64, Tone)]) {
