@@ -11,6 +11,8 @@ pub struct Tag<'a> {
     pub attributes: Vec<(String, &'a str)>,
     /// What stands between a script's or a style's tags, exactly; empty for all other tags.
     pub text: &'a str,
+    /// The place in the page of its `<`.
+    pub start: usize,
     /// Where the tag ends: the place in the page after its `>`.
     pub end: usize,
 }
@@ -49,7 +51,7 @@ fn read_tag(page: &str, start: usize) -> Tag<'_> {
     let (name, rest) = body.split_at(body.find(char::is_whitespace).unwrap_or(body.len()));
     let name = name.to_ascii_lowercase();
     let text = raw_text(&name, &page[end..]);
-    Tag { name, attributes: attributes(rest), text, end }
+    Tag { name, attributes: attributes(rest), text, start, end }
 }
 
 /// The place after the `>` that closes the tag; one inside quotes does not.

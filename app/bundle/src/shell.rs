@@ -27,8 +27,7 @@ pub fn join_styles(page: &str, files: &[BuildFile]) -> Option<Joined> {
         let linked =
             address_of_style(&tag).and_then(|path| files.iter().find(|file| file.path == path));
         let Some(linked) = linked else { continue };
-        let begins = page[..tag.end].rfind('<').unwrap_or(tag.end);
-        rest.push_str(&page[written..begins]);
+        rest.push_str(&page[written..tag.start]);
         written = tag.end;
         first.get_or_insert(rest.len());
         bytes.extend(&linked.bytes);
@@ -57,17 +56,16 @@ pub fn ask_early(page: &str) -> String {
     let (mut early, mut rest) = (String::new(), String::new());
     let (mut first_script, mut written) = (None, 0);
     for tag in tags(page) {
-        let begins = page[..tag.end].rfind('<').unwrap_or(tag.end);
         if tag.name == "script" && first_script.is_none() {
-            rest.push_str(&page[written..begins]);
-            written = begins;
+            rest.push_str(&page[written..tag.start]);
+            written = tag.start;
             first_script = Some(rest.len());
         }
         if let Some(path) = address_of_style(&tag) {
             early.extend(["<link rel=\"preload\" href=\"./", path, "\" as=\"style\">"]);
         } else if is_preload(&tag) {
-            rest.push_str(&page[written..begins]);
-            early.push_str(&page[begins..tag.end]);
+            rest.push_str(&page[written..tag.start]);
+            early.push_str(&page[tag.start..tag.end]);
             written = tag.end;
         }
     }
