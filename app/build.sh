@@ -31,7 +31,7 @@ build_bundle() {
 build_inputs() {
     (
         cd "$repository" || exit 1
-        printf '%s\n' "$1" "$page_toolchain" "$(rustc --version)" "$trunk_version" "$binaryen_version" "$esbuild_version"
+        printf '%s\n' "$1" "$page_toolchain" "$page_std" "$(rustc --version)" "$trunk_version" "$binaryen_version" "$esbuild_version"
         find Cargo.toml Cargo.lock Trunk.toml .cargo app style public -type f -print0 |
             LC_ALL=C sort -z | xargs -0 sha256sum
     ) | sha256sum
@@ -39,14 +39,12 @@ build_inputs() {
 
 # The model for a browser by itself: for the tests that compare it with the native one.
 build_bench() {
-    local target="$repository/target" first=""
-    [ "$page_toolchain" = debian ] && target="$repository/target/page" first="/usr/bin:"
     (
         cd "$repository" || exit 1
-        PATH="$first$PATH" CARGO_TARGET_DIR="$target" \
-            cargo build --quiet --release -p bench --lib --target wasm32-unknown-unknown || exit 1
+        as_the_page
+        cargo build --quiet --release -p bench --lib --target wasm32-unknown-unknown || exit 1
         wasm-bindgen --target web --no-typescript --out-name bench --out-dir "$bench" \
-            "$target/wasm32-unknown-unknown/release/bench.wasm" || exit 1
+            "$CARGO_TARGET_DIR/wasm32-unknown-unknown/release/bench.wasm" || exit 1
         cp tests/bench/index.html tests/bench/page.js tests/bench/notebook.html tests/bench/notebook.js "$bench"
     )
 }
@@ -57,34 +55,30 @@ build_bench_beside() {
     cp "$cache/npm/node_modules/dexie/dist/modern/dexie.min.mjs" "$bench/dexie.mjs"
 }
 
-# Where Cargo keeps the sources of other people's crates.
-registry() {
-    local folder
-    for folder in "${CARGO_HOME:-$HOME/.cargo}"/registry/src/*/; do
-        printf '%s' "$folder"
-        return
-    done
-}
-
 # The page that starts are measured against, built as the page itself is.
 build_bare() {
     build_bundle && run_trunk release "$repository/tests/bench/bare/index.html" "$bare"
 }
 
+# In a subshell: what Cargo builds from here on is built as the page is.
+as_the_page() {
+    if [ "$page_toolchain" = debian ]; then
+        # Two toolchains in one target directory would build everything again at every change of hands.
+        export CARGO_TARGET_DIR="$repository/target/page" PATH="/usr/bin:$PATH"
+    fi
+    export CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS="--sysroot=$page_std"
+}
+
 # run_trunk release|dev PAGE FOLDER: builds the page into the folder.
 run_trunk() {
-    local release=() page=$2 into=$3 target="$repository/target" first=""
+    local release=() page=$2 into=$3
     [ "$1" = release ] && release=(--release)
-    # Two toolchains in one target directory would build everything again at every change of hands.
-    [ "$page_toolchain" = debian ] && target="$repository/target/page" first="/usr/bin:"
     (
         cd "$repository" || exit 1
         # Trunk takes NO_COLOR for a flag with a value and refuses the usual one.
         unset NO_COLOR
-        # The page says where its code stands when it comes to grief; where this machine keeps what
-        # the code is built on is nobody's business, and only makes the page longer.
-        export CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS="--remap-path-prefix=$(registry)="
-        PATH="$cache/npm/node_modules/.bin:$first$PATH" CARGO_TARGET_DIR="$target" \
-            TRUNK_SKIP_VERSION_CHECK=true trunk --log warn build "${release[@]}" --dist "$into" "$page"
+        as_the_page
+        PATH="$cache/npm/node_modules/.bin:$PATH" TRUNK_SKIP_VERSION_CHECK=true \
+            trunk --log warn build "${release[@]}" --dist "$into" "$page"
     )
 }

@@ -10,6 +10,8 @@ repository="$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)"
 cache="${XDG_CACHE_HOME:-$HOME/.cache}/sinkside"
 # One of `plain` (the Rust that builds everything else) and `debian`; set by need_wasm_target.
 page_toolchain=""
+# Where the standard library lies that the page is built with; set by need_std.
+page_std=""
 
 trunk_version=0.21.14
 binaryen_version=132.0.0
@@ -197,65 +199,85 @@ has_webkit_window() {
     /usr/bin/python3 -c 'import gi; gi.require_version("WebKit2", "4.1")' >/dev/null 2>&1
 }
 
-# Whether this compiler can build and link a module for the page: only trying tells, because a
-# standard library built by another version is refused.
+# The flags that the page's standard library is built with: for size, and without the words of a
+# panic, which only a console would show; a module that stops is heard by `public/start.js`. They are
+# of 1.91 and later; an older compiler passes over the third and builds a larger page.
+std_flags=(-Cembed-bitcode=yes -Zforce-unstable-if-unmarked
+    -Aexplicit_builtin_cfgs_in_flags '--cfg=panic="immediate-abort"' -Zlocation-detail=none)
+
+# need_std COMPILER SOURCES: builds the standard library for the page from the compiler's own sources,
+# once for each version. Leaves its place in page_std; fails where that cannot be had.
+need_std() {
+    local compiler=$1 library=$2 work="$cache/wasm-std" host built
+    page_std="$cache/std-$("$compiler" -vV | cat - <(printf '%s\n' "${std_flags[@]}") | sha256sum | cut -c1-12)"
+    can_build_page "$compiler" && return
+    [ -f "$library/Cargo.lock" ] || return 1
+    first_time "building the standard library for WebAssembly (about a minute)"
+    rm -rf "$work" "$page_std"
+    mkdir -p "$work" "$page_std/lib/rustlib/wasm32-unknown-unknown"
+    # Apart from what stands around it: the crates that Debian keeps there lack some that it asks for.
+    cp -r "$library" "$work/library"
+    (
+        cd "$work/library" || exit 1
+        export PATH="$(dirname "$compiler"):$PATH" CARGO_TARGET_DIR="$work/target"
+        export RUSTC_BOOTSTRAP=1 __CARGO_DEFAULT_LIB_METADATA=std
+        export CARGO_PROFILE_RELEASE_OPT_LEVEL=z CARGO_PROFILE_RELEASE_PANIC=abort
+        CARGO_ENCODED_RUSTFLAGS="$(IFS=$'\x1f' && printf '%s' "${std_flags[*]}")"
+        export CARGO_ENCODED_RUSTFLAGS
+        quietly cargo build --release --target wasm32-unknown-unknown -p std -p proc_macro \
+            --no-default-features --features std/compiler-builtins-mem,std/optimize_for_size
+    ) || return 1
+    built="$page_std/lib/rustlib/wasm32-unknown-unknown/lib"
+    mkdir "$built"
+    cp "$work"/target/wasm32-unknown-unknown/release/deps/*.rlib "$built/"
+    # The linker is looked for beside the libraries of the machine itself.
+    host="$("$compiler" -vV | sed -n 's/^host: //p')"
+    ln -s "$("$compiler" --print sysroot)/lib/rustlib/$host" "$page_std/lib/rustlib/$host"
+    rm -rf "$work"
+    can_build_page "$compiler"
+}
+
+# Whether this compiler can build and link a module for the page with the standard library of
+# page_std: only trying tells.
 can_build_page() {
     local module
-    mkdir -p "$cache"
+    [ -d "$page_std" ] || return 1
     module="$(mktemp "$cache/probe.XXXXXX")"
     local can=1
-    (cd "$repository" && "$1" --target wasm32-unknown-unknown --crate-type cdylib --crate-name probe \
-        -o "$module" - </dev/null >/dev/null 2>&1) && can=0
+    (cd "$repository" && "$1" --target wasm32-unknown-unknown --sysroot "$page_std" --crate-type cdylib \
+        --crate-name probe -o "$module" - </dev/null >/dev/null 2>&1) && can=0
     rm -f "$module"
     return "$can"
 }
 
 need_wasm_target() {
-    if can_build_page rustc; then
-        page_toolchain=plain
-        return
-    fi
-    # A toolchain that could not be given the target is not asked again, as that means a long wait.
-    local refused="$cache/no-wasm-target"
-    if ! grep -qsxF "$(rustc --version)" "$refused" && command -v rustup >/dev/null; then
-        first_time "adding the WebAssembly target to Rust (at most 90 seconds)"
-        if (cd "$repository" && silently timeout 90 rustup target add wasm32-unknown-unknown) &&
-            can_build_page rustc; then
-            page_toolchain=plain
-            return
-        fi
-        rustc --version >>"$refused"
+    local rustc sources
+    # Asked for here, because a folder may choose a toolchain of its own.
+    rustc="$(cd "$repository" && rustc --print sysroot)/bin/rustc"
+    sources="$(dirname "$(dirname "$rustc")")/lib/rustlib/src/rust/library"
+    page_toolchain=plain
+    need_std "$rustc" "$sources" && return
+    # A toolchain that could not be given its sources is not asked again, as that means a long wait.
+    local refused="$cache/no-std-sources"
+    if ! grep -qsxF "$("$rustc" --version)" "$refused" && command -v rustup >/dev/null; then
+        first_time "adding the sources of the standard library to Rust (at most 90 seconds)"
+        (cd "$repository" && silently timeout 90 rustup component add rust-src) &&
+            need_std "$rustc" "$sources" && return
+        "$rustc" --version >>"$refused"
     fi
     page_toolchain=debian
-    can_build_page /usr/bin/rustc && return
-    build_debian_target
-    can_build_page /usr/bin/rustc ||
-        give_up "The WebAssembly target of Rust is missing: try 'rustup target add wasm32-unknown-unknown', then start again."
+    [ -x /usr/bin/rustc ] && need_std /usr/bin/rustc "$(debian_sources)" && return
+    first_time "Rust's server gave no sources; installing Debian's toolchain instead"
+    # `lld` brings the linker, and has to be of the compiler's LLVM.
+    apt_install rustc-web cargo-web rust-web-src rust-web-llvm &&
+        apt_install "lld-$(/usr/bin/rustc -vV | sed -n 's/^LLVM version: \([0-9]*\).*/\1/p')" &&
+        need_std /usr/bin/rustc "$(debian_sources)" && return
+    give_up "The sources of Rust's standard library are missing: try 'rustup component add rust-src', then start again."
 }
 
-# Where Rust's own server cannot be reached, Debian has a toolchain whose standard library can be
-# built for the target from its source.
-build_debian_target() {
-    first_time "Rust's server gave no WebAssembly target; installing Debian's toolchain instead"
-    apt_install rustc-web cargo-web rust-web-src rust-web-llvm || return 0
-    # `lld` brings the linker, and has to be of the compiler's LLVM.
-    apt_install "lld-$(/usr/bin/rustc -vV | sed -n 's/^LLVM version: \([0-9]*\).*/\1/p')" || return 0
-
-    first_time "building the standard library for the target (about a minute)"
-    local work="$cache/wasm-std" libraries=/usr/lib/rustlib/wasm32-unknown-unknown/lib
-    rm -rf "$work"
-    mkdir -p "$work"
-    cp -r /usr/src/rustc-*/library "$work/library"
-    (
-        cd "$work/library" || exit 1
-        PATH="/usr/bin:$PATH" RUSTC_BOOTSTRAP=1 __CARGO_DEFAULT_LIB_METADATA=std \
-            RUSTFLAGS="-Cembed-bitcode=yes -Zforce-unstable-if-unmarked" CARGO_TARGET_DIR="$work/target" \
-            quietly /usr/bin/cargo build --release --target wasm32-unknown-unknown \
-            -p sysroot --features compiler-builtins-mem
-    ) || return 0
-    as_root mkdir -p "$libraries"
-    as_root cp "$work"/target/wasm32-unknown-unknown/release/deps/*.rlib "$libraries/"
-    rm -rf "$work"
+debian_sources() {
+    local folder
+    for folder in /usr/src/rustc-*/library; do printf '%s' "$folder"; done
 }
 
 # Everything that building the page needs.

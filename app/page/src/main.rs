@@ -21,14 +21,10 @@ use route::Route;
 use store::Store;
 
 fn main() {
-    std::panic::set_hook(Box::new(|panic| {
-        leptos::logging::error!("{panic}");
-        events::show_crash();
-    }));
     let owner = Owner::new();
     owner.set();
     let store = Store::new(Ports::new());
-    // The page mounts in its own place, beside the last words that are shown if it breaks.
+    // The page mounts in its own place, beside the last words that start.js shows if it breaks.
     let Some(place) = events::app_place() else { return };
     let mounted = mount_to(place, move || {
         provide_context(store);

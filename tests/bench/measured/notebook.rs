@@ -82,7 +82,7 @@ fn measured_two_thousand_rolls_with_runs_on_the_page() {
         add("read in, until it says so", took);
         page.advance(1.0).await;
         page.until("__clock.storing === 0").await;
-        let saved = says("Downloaded. Look");
+        let saved = says("Downloaded. See that it is there.");
         add("SAVE A FILE to the file", takes_ms(page, &press("SAVE A FILE"), &saved).await);
         page.advance(1.0).await;
         page.press("READ A FILE").await;

@@ -270,14 +270,6 @@ pub fn app_place() -> Option<web_sys::HtmlElement> {
     place.and_then(|place| place.dyn_into().ok())
 }
 
-/// Shows the page's last words when the program has come to grief. Outside of everything else.
-pub fn show_crash() {
-    let crash = window().document().and_then(|document| document.get_element_by_id("crash"));
-    if let Some(crash) = crash {
-        let _ = crash.remove_attribute("hidden");
-    }
-}
-
 /// A finger or a mouse leaves no focus behind: the next key of a pedal is meant for the big button,
 /// not for what was touched last. For the life of the page.
 pub fn leave_no_focus_behind() {
