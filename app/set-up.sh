@@ -208,7 +208,8 @@ std_flags=(-Cembed-bitcode=yes -Zforce-unstable-if-unmarked
 # need_std COMPILER SOURCES: builds the standard library for the page from the compiler's own sources,
 # once for each version. Leaves its place in page_std; fails where that cannot be had.
 need_std() {
-    local compiler=$1 library=$2 work="$cache/wasm-std" host built
+    local compiler=$1 library=$2 work="$cache/wasm-std" beside host built
+    beside="$(dirname "$compiler")"
     page_std="$cache/std-$("$compiler" -vV | cat - <(printf '%s\n' "${std_flags[@]}") | sha256sum | cut -c1-12)"
     can_build_page "$compiler" && return
     [ -f "$library/Cargo.lock" ] || return 1
@@ -219,7 +220,7 @@ need_std() {
     cp -r "$library" "$work/library"
     (
         cd "$work/library" || exit 1
-        export PATH="$(dirname "$compiler"):$PATH" CARGO_TARGET_DIR="$work/target"
+        export PATH="$beside:$PATH" CARGO_TARGET_DIR="$work/target"
         export RUSTC_BOOTSTRAP=1 __CARGO_DEFAULT_LIB_METADATA=std
         export CARGO_PROFILE_RELEASE_OPT_LEVEL=z CARGO_PROFILE_RELEASE_PANIC=abort
         CARGO_ENCODED_RUSTFLAGS="$(IFS=$'\x1f' && printf '%s' "${std_flags[*]}")"

@@ -121,6 +121,9 @@ pub fn run_on(root: PathBuf, scene: Scene, test: impl AsyncFnOnce(&mut Stage)) {
     let known =
         browser.host.take().filter(|host| !scene.first_visit && host.serves(&root, scene.prefix));
     let server = known.unwrap_or_else(|| Server::under(root, scene.prefix));
+    if scene.first_visit {
+        server.is_for_one_test();
+    }
     let address = server.address();
     let page = runtime.block_on(async {
         let way = browser.open().await;

@@ -118,7 +118,13 @@ impl Server {
         self.site().serves(root, prefix)
     }
 
-    /// Whether it was up all the time and sent nothing but its own bytes.
+    /// It is not met again: a test that begins with a first visit is about what the host sends, and may
+    /// leave a worker's copies other than they came.
+    pub fn is_for_one_test(&self) {
+        self.site().harmed = true;
+    }
+
+    /// Whether it was up all the time, sent nothing but its own bytes, and may be met again.
     pub fn is_unharmed(&self) -> bool {
         !self.site().harmed
     }

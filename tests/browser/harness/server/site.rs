@@ -29,7 +29,7 @@ pub struct Site {
     /// Files as a host that compresses ahead sends them.
     pub compressed: HashMap<String, Vec<u8>>,
     pub asked: Vec<Asked>,
-    /// It has been down or sent other bytes than its own, which a worker may have kept.
+    /// It is for one test, or has been down or sent other bytes than its own, which a worker may have kept.
     pub harmed: bool,
 }
 
