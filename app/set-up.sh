@@ -200,8 +200,8 @@ has_webkit_window() {
 }
 
 # The flags that the page's standard library is built with: for size, and without the words of a
-# panic, which only a console would show; a module that stops is heard by `public/start.js`. They are
-# of 1.91 and later; an older compiler passes over the third and builds a larger page.
+# panic, which only a console would show; a module that stops is heard by `public/start.js`. A
+# compiler older than 1.91 passes over what is said of panics and builds a larger page.
 std_flags=(-Cembed-bitcode=yes -Zforce-unstable-if-unmarked
     -Aexplicit_builtin_cfgs_in_flags '--cfg=panic="immediate-abort"' -Zlocation-detail=none)
 

@@ -9,7 +9,7 @@ use crate::files::BuildFile;
 const GOAL: usize = 250_000;
 
 /// The sum above which the build fails, with either toolchain: Debian's, which a bare machine may
-/// have to build with, makes it some kilobytes larger than Rust's own.
+/// have to build with, makes it half a kilobyte larger than Rust's own.
 const LIMIT: usize = 320_000;
 
 /// The most that fonts and icons should be together, in bytes as they are sent.
