@@ -12,7 +12,7 @@ use crate::files::{self, BuildFile};
 use crate::names::{self, NamesError};
 use crate::policy::{self, PolicyError};
 use crate::precache::{self, PrecacheError, WORKER};
-use crate::{alike, joined, plain, shell, sizes};
+use crate::{alike, joined, plain, shell, sizes, tokens};
 
 const SHELL: &str = "index.html";
 
@@ -109,7 +109,23 @@ fn shorten_shell(folder: &Path) -> Result<(), FinishError> {
         }
         page = joined.page;
     }
-    write(folder, SHELL, shell::ask_early(&shell::shorten(&page)))
+    write(folder, SHELL, shell::ask_early(&shell::shorten(&page)))?;
+    shorten_styles(folder)
+}
+
+/// Short names in every style sheet for what only style sheets name.
+fn shorten_styles(folder: &Path) -> Result<(), FinishError> {
+    let files = read(folder)?;
+    let (styles, others): (Vec<_>, Vec<_>) = files.iter().partition(|file| file.ending() == "css");
+    // Of several sheets one may name what another means.
+    let [style] = styles.as_slice() else { return Ok(()) };
+    let Ok(long) = str::from_utf8(&style.bytes) else { return Ok(()) };
+    let others: Vec<&[u8]> = others
+        .iter()
+        .filter(|file| matches!(file.ending(), "html" | "js" | "wasm"))
+        .map(|file| file.bytes.as_slice())
+        .collect();
+    write(folder, &style.path, tokens::shorten(long, &others))
 }
 
 fn text<'a>(files: &'a [BuildFile], path: &'static str) -> Result<&'a str, FinishError> {
@@ -140,7 +156,7 @@ mod tests {
 
         let files = files::read(&folder).unwrap();
         let page = files.iter().find(|file| file.path == SHELL).unwrap();
-        assert!(text(&files, WORKER).unwrap().contains(&page.sha256()));
+        assert!(text(&files, WORKER).unwrap().contains(&page.sha256()[..16]));
         assert!(text(&files, SHELL).unwrap().contains("Content-Security-Policy"));
     }
 

@@ -18,6 +18,7 @@ mod precache;
 mod serve;
 mod shell;
 mod sizes;
+mod tokens;
 
 use std::env;
 use std::error::Error;

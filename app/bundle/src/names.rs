@@ -87,7 +87,7 @@ fn short_names(script: &str, names: &[String]) -> HashMap<String, String> {
 }
 
 /// The name of this number: `a` to `Z`, then `aa`, `ba` and so on.
-fn short_name(number: usize) -> String {
+pub fn short_name(number: usize) -> String {
     let mut name = String::new();
     let mut left = number + 1;
     while left > 0 {

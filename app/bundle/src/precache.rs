@@ -22,8 +22,8 @@ const FILES: &str = "\"__FILES__\"";
 /// Endings of the boot set. Texts such as a font's licence are served but not kept on the phone.
 const BOOT: [&str; 8] = ["html", "js", "wasm", "css", "woff2", "png", "svg", "webmanifest"];
 
-/// What a person may want to read at a sink without a network.
-const PRIMER: &str = "primer.json";
+/// What a person may want to read or look at without a network.
+const READ: [&str; 2] = ["primer.json", "demo-notebook.json"];
 
 /// Pictures that a browser shows before it installs the page. The page itself shows none of them.
 const PICTURES: &str = "pictures/";
@@ -68,7 +68,7 @@ fn boot_set(files: &[BuildFile]) -> Vec<&BuildFile> {
     let workers = [WORKER, WORKER_OFF];
     let boots = |file: &&BuildFile| {
         let starts = BOOT.contains(&file.ending()) && !file.path.starts_with(PICTURES);
-        (starts || file.path == PRIMER) && !workers.contains(&file.path.as_str())
+        (starts || READ.contains(&file.path.as_str())) && !workers.contains(&file.path.as_str())
     };
     files.iter().filter(boots).collect()
 }
@@ -84,11 +84,17 @@ fn version(template: &str, boot: &[&BuildFile]) -> String {
     digest::hexadecimal(all.as_bytes()).chars().take(16).collect()
 }
 
-/// The list as the worker reads it: `[[address, sha256], …]`, addresses relative to the worker.
+/// So many letters of a hash are listed, a quarter of them: they do not compress.
+const LISTED: usize = 16;
+
+/// The list as the worker reads it: `[[address, hash], …]`, addresses relative to the worker.
 fn list(boot: &[&BuildFile]) -> String {
     let rows: Vec<String> = boot
         .iter()
-        .map(|file| format!("  [\"{}\", \"{}\"]", address(&file.path), file.sha256()))
+        .map(|file| {
+            let hash: String = file.sha256().chars().take(LISTED).collect();
+            format!("  [\"{}\", \"{hash}\"]", address(&file.path))
+        })
         .collect();
     format!("[\n{}\n]", rows.join(",\n"))
 }
