@@ -126,6 +126,7 @@ impl Notebook {
     async fn texts_kept(&self) -> Result<shelves::Texts, JsValue> {
         Ok(shelves::Texts {
             runs: self.kept(Shelf::Runs).await?,
+            logs: self.kept(Shelf::Logs).await?,
             entries: self.kept(Shelf::Entries).await?,
             records: self.kept(Shelf::Records).await?,
         })
@@ -160,7 +161,7 @@ impl Notebook {
         let texts = shelves::scatter(read);
         let on = |shelf: Shelf| move |(key, text): Kept| (shelf, key, text);
         let mut all: Vec<_> = texts.runs.into_iter().map(on(Shelf::Runs)).collect();
-        all.extend(texts.entries.into_iter().map(on(Shelf::Entries)));
+        all.extend(texts.logs.into_iter().map(on(Shelf::Logs)));
         all.extend(texts.records.into_iter().map(on(Shelf::Records)));
         self.database.keep_all(all).await.map_err(failed)
     }

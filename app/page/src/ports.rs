@@ -146,6 +146,8 @@ pub enum Shelf {
     Runs,
     /// Log entries of runs.
     Entries,
+    /// Whole logs of runs that came in a file.
+    Logs,
     /// Every other record.
     Records,
     /// Habits and other single things.

@@ -154,5 +154,14 @@ pub fn entry_from_json(text: &str) -> Result<Entry, ReadError> {
     entry_of(&serde_json::from_str(text)?)
 }
 
+/// What a log entry as JSON means; the same value if it means nothing here.
+///
+/// # Errors
+///
+/// The value, if it is no entry.
+pub fn entry_of_value(value: Value) -> Result<Entry, Value> {
+    entry_of(&value).map_err(|_| value)
+}
+
 #[cfg(test)]
 pub(crate) mod tests;

@@ -33,7 +33,7 @@ async fn stored(page: &Page) -> Value {
 }
 
 /// Gives the page a file as a person picks it, and waits for what it says.
-async fn pick(page: &Page, text: &str) {
+pub async fn pick(page: &Page, text: &str) {
     page.press("READ A FILE").await;
     page.eval(&format!("(__clock.pick({}), 0)", json!(text))).await;
     page.advance(1.0).await;
@@ -79,9 +79,16 @@ fn a_notebook_goes_out_and_comes_back_the_same() {
         page.advance(1.0).await;
         page.until_shows("has been read into the notebook").await;
         let after = stored(page).await;
-        for shelf in ["runs", "entries", "records"] {
+        for shelf in ["runs", "records"] {
             assert_eq!(after["sinkside"][shelf], before["sinkside"][shelf], "{shelf}");
         }
+        // What was kept entry by entry as it happened is one text for each run now.
+        let texts = |stored: &Value, shelf: &str| -> Vec<String> {
+            let kept = stored["sinkside"][shelf].as_array().into_iter().flatten();
+            kept.filter_map(|text| text[1].as_str().map(str::to_owned)).collect()
+        };
+        assert_eq!(texts(&after, "entries"), Vec::<String>::new());
+        assert_eq!(texts(&after, "logs"), [format!("[{}]", texts(&before, "entries").join(","))]);
         let again = saved(stage).await;
         let records = |file: &str| -> Value {
             let file: Value = serde_json::from_str(file).expect("the file is JSON");

@@ -9,6 +9,8 @@
 //! ever adds shelves.
 
 // By its path, as the bench takes this file into another crate.
+#[path = "notebooks/shelves.rs"]
+mod shelves;
 #[path = "notebooks/why.rs"]
 mod why;
 
@@ -26,6 +28,7 @@ use indexed_db_futures::prelude::*;
 use indexed_db_futures::transaction::{
     Transaction, TransactionDurability, TransactionMode, TransactionOptions,
 };
+use shelves::{SHELVES, VERSION, name_of, put_up};
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use why::{named, reason, refused};
@@ -33,8 +36,6 @@ use why::{named, reason, refused};
 use super::{call, property, window};
 use crate::ports::{Kept, Later, Notebooks, Shelf, StoreError, Truth};
 
-/// Goes up with each new shelf.
-const VERSION: u32 = 3;
 /// An upgrade that another window blocks may never answer.
 const OPEN_MS: u32 = 8_000;
 /// Many photos take their time.
@@ -47,18 +48,6 @@ const FEW: usize = 200;
 /// The demonstration has a database of its own: nothing in it meets what is real.
 fn name() -> &'static str {
     if super::events::is_demo() { "sinkside-demo" } else { "sinkside" }
-}
-
-const SHELVES: [&str; 5] = ["runs", "entries", "single", "records", "photos"];
-
-const fn name_of(shelf: Shelf) -> &'static str {
-    match shelf {
-        Shelf::Runs => SHELVES[0],
-        Shelf::Entries => SHELVES[1],
-        Shelf::Single => SHELVES[2],
-        Shelf::Records => SHELVES[3],
-        Shelf::Photos => SHELVES[4],
-    }
 }
 
 /// What is done with an open database. Boxed, so that the door is compiled once.
@@ -345,17 +334,6 @@ impl Notebooks for Database {
             storage.and_then(|value| value.dyn_into::<web_sys::StorageManager>().ok())
         {
             let _ = storage.persist();
-        }
-    }
-}
-
-/// Puts up the shelves that are missing in the database that a request has brought.
-fn put_up(request: &JsValue) {
-    let Some(database) = property(request, "result") else { return };
-    let Some(there) = property(&database, "objectStoreNames") else { return };
-    for shelf in SHELVES {
-        if !call(&there, "contains", &[shelf.into()]).is_some_and(|is| is.is_truthy()) {
-            let _ = call(&database, "createObjectStore", &[shelf.into()]);
         }
     }
 }

@@ -149,7 +149,7 @@ impl Store {
         let texts = shelves::scatter(others);
         let on = |shelf: Shelf| move |(key, text): (String, String)| (shelf, key, text);
         let mut all: Vec<_> = texts.runs.into_iter().map(on(Shelf::Runs)).collect();
-        all.extend(texts.entries.into_iter().map(on(Shelf::Entries)));
+        all.extend(texts.logs.into_iter().map(on(Shelf::Logs)));
         all.extend(texts.records.into_iter().map(on(Shelf::Records)));
         all.extend(photos.iter().cloned().map(on(Shelf::Photos)));
         all.extend(
@@ -199,6 +199,7 @@ impl Store {
         let all = |shelf| notebooks.all(shelf, String::new());
         let texts = shelves::Texts {
             runs: all(Shelf::Runs).await?,
+            logs: all(Shelf::Logs).await?,
             entries: all(Shelf::Entries).await?,
             records: all(Shelf::Records).await?,
         };

@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use session::clock::{Clock, Found};
 use session::entry::Absence;
+use session::notebook::shelves::Logs;
 use session::notebook::{self, Record, RunRecord};
 use session::order;
 use session::timestamp::Timestamp;
@@ -223,13 +224,19 @@ impl Store {
         let notebooks = self.ports.with_value(|ports| std::rc::Rc::clone(&ports.notebooks));
         let record = notebooks.find(Shelf::Runs, id.to_owned()).await.ok().flatten()?;
         let record = RunRecord::from_json(&record).ok()?;
+        let log = notebooks.find(Shelf::Logs, id.to_owned()).await.ok().flatten();
+        let log: Vec<_> = log.into_iter().map(|text| (id.to_owned(), text)).collect();
         let entries = notebooks.all(Shelf::Entries, format!("{id}/")).await.ok()?;
-        let places =
-            entries.iter().filter_map(|(key, _)| key.rsplit('/').next()?.parse::<u32>().ok());
+        let (mut logs, _) = Logs::read(&log, &entries);
+        let log =
+            logs.take(id).into_iter().filter_map(|entry| notebook::entry_of_value(entry).ok());
+        let log: Vec<Entry> = log.collect();
+        // No later entry takes the place of one that cannot be read.
+        let place = |(key, _): &Kept| key.rsplit('/').next()?.parse::<u32>().ok();
+        let places = entries.iter().filter_map(place).chain(log.iter().map(|entry| entry.seq));
         let least_seq = places.max().map_or(0, |last| last.saturating_add(1));
         self.live.update_value(|live| live.least_seq = least_seq);
-        let entries = entries.iter().filter_map(|(_, text)| notebook::entry_from_json(text).ok());
-        let run = Run::replay(record.plan.clone(), entries);
+        let run = Run::replay(record.plan.clone(), log);
         Some(OpenRun { record, run })
     }
 
@@ -237,11 +244,11 @@ impl Store {
     pub fn load_kept(self) {
         let notebooks = self.ports.with_value(|ports| std::rc::Rc::clone(&ports.notebooks));
         spawn(async move {
-            let runs = notebooks.all(Shelf::Runs, String::new()).await;
-            let entries = notebooks.all(Shelf::Entries, String::new()).await;
-            let records = notebooks.all(Shelf::Records, String::new()).await;
-            if let (Ok(runs), Ok(entries), Ok(records)) = (runs, entries, records) {
-                let mut kept = sorted_out(runs, entries);
+            let all = |shelf| notebooks.all(shelf, String::new());
+            let (logs, entries) = (all(Shelf::Logs).await, all(Shelf::Entries).await);
+            let (runs, records) = (all(Shelf::Runs).await, all(Shelf::Records).await);
+            if let (Ok(runs), Ok(logs), Ok(entries), Ok(records)) = (runs, logs, entries, records) {
+                let mut kept = sorted_out(runs, &logs, &entries);
                 kept.extend(self.take_records(records));
                 Mark::of_a_run().put(!kept.is_empty());
                 self.kept.set(kept);
@@ -270,25 +277,27 @@ impl Store {
 }
 
 /// Runs with their logs, the newest first, and everything that cannot be read.
-fn sorted_out(runs: Vec<Kept>, entries: Vec<Kept>) -> Vec<KeptRun> {
-    let mut logs: Vec<(String, Entry)> = Vec::new();
-    let mut unreadable = Vec::new();
-    for (key, text) in entries {
-        match notebook::entry_from_json(&text) {
-            Ok(entry) => logs.push((key, entry)),
-            Err(_) => unreadable.push(KeptRun::Unreadable { key, text }),
-        }
-    }
-    let logs = notebook::shelves::Logs::new(logs);
+fn sorted_out(runs: Vec<Kept>, logs: &[Kept], entries: &[Kept]) -> Vec<KeptRun> {
+    let (mut logs, unreadable) = Logs::read(logs, entries);
+    let as_text = |(key, text)| KeptRun::Unreadable { key, text };
+    let mut unreadable: Vec<_> = unreadable.into_iter().map(as_text).collect();
     let mut readable = Vec::new();
     for (key, text) in runs {
         match RunRecord::from_json(&text) {
             Ok(record) => {
-                let own = logs.of(&key).iter().map(|(_, entry)| entry.clone());
-                let run = Run::replay(record.plan.clone(), own);
+                let mut log = Vec::new();
+                for entry in logs.take(&key) {
+                    match notebook::entry_of_value(entry) {
+                        Ok(entry) => log.push(entry),
+                        Err(entry) => {
+                            unreadable.push(as_text((key.clone(), notebook::text(&entry))));
+                        }
+                    }
+                }
+                let run = Run::replay(record.plan.clone(), log);
                 readable.push(OpenRun { record, run });
             }
-            Err(_) => unreadable.push(KeptRun::Unreadable { key, text }),
+            Err(_) => unreadable.push(as_text((key, text))),
         }
     }
     // Practice is kept while it goes on, and is no roll.

@@ -25,7 +25,11 @@ pub(super) fn text_of_fields(fields: &Map<String, Value>) -> String {
 
 // Sorted here: whether the map itself is depends on how the crate was built.
 fn write_fields(fields: &Map<String, Value>, into: &mut String) {
-    let places = order::places(fields.keys().map(String::as_str));
+    let places = if fields.keys().is_sorted() {
+        (0..fields.len()).collect()
+    } else {
+        order::places(fields.keys().map(String::as_str))
+    };
     let fields: Vec<_> = fields.iter().collect();
     into.push('{');
     let sorted = places.into_iter().filter_map(|place| fields.get(place));
@@ -120,7 +124,30 @@ pub fn kept(number: f64) -> f64 {
 
 /// The SHA-256 of `text`, in hexadecimal.
 pub fn sha_256(text: &str) -> String {
-    let digest = Sha256::digest(text.as_bytes());
+    sha_256_of(&mut |put| put(text))
+}
+
+/// The SHA-256 of the canonical text of a list of which these are the texts, which are never put
+/// into one.
+pub fn sha_256_of_list(texts: impl Iterator<Item = impl AsRef<str>>) -> String {
+    let mut texts = Some(texts);
+    sha_256_of(&mut |put| {
+        put("[");
+        for (index, text) in texts.take().into_iter().flatten().enumerate() {
+            put(if index == 0 { "" } else { "," });
+            put(text.as_ref());
+        }
+        put("]");
+    })
+}
+
+/// Takes texts, one after another.
+type Put<'a> = dyn FnMut(&str) + 'a;
+
+fn sha_256_of(texts: &mut dyn FnMut(&mut Put<'_>)) -> String {
+    let mut hash = Sha256::new();
+    texts(&mut |text| hash.update(text));
+    let digest = hash.finalize();
     let digit = |four: u8| char::from_digit(u32::from(four), 16).unwrap_or('0');
     digest.iter().flat_map(|byte| [digit(byte >> 4), digit(byte & 15)]).collect()
 }

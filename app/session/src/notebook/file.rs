@@ -12,6 +12,8 @@
 //! The hash is that of the canonical text of `records`: it tells a file that was changed after it
 //! was saved from one that was not. It does not tell who wrote it.
 
+use std::borrow::Cow;
+
 use serde_json::{Map, Value};
 use thiserror::Error;
 
@@ -94,7 +96,7 @@ pub fn write_with(records: Vec<Record>, photos: &[Text], now: Timestamp) -> Stri
         0 => String::new(),
         count => format!("\"photos_left_out\":{count},"),
     };
-    let records = order::by(records, key);
+    let records = in_order_of_keys(&records);
     let mut counts = Map::new();
     for kind in Kind::ALL {
         let count = records.iter().filter(|record| record.kind() == kind).count();
@@ -102,10 +104,10 @@ pub fn write_with(records: Vec<Record>, photos: &[Text], now: Timestamp) -> Stri
             counts.insert(kind.name().to_owned(), count.into());
         }
     }
-    let lines: Vec<String> = records.iter().map(Record::to_text).collect();
+    let lines: Vec<String> = records.iter().map(|record| record.to_text()).collect();
     let mut footer = Map::new();
     footer.insert("counts".to_owned(), Value::Object(counts));
-    let hash = canonical::sha_256(&format!("[{}]", lines.join(",")));
+    let hash = canonical::sha_256_of_list(lines.iter());
     footer.insert("records_sha256".to_owned(), hash.into());
     let footer = canonical::text(&Value::Object(footer));
     // A record a line, so that two files can be compared by eye.
@@ -140,11 +142,9 @@ pub fn read(text: &str) -> Result<File, FileError> {
     let Some(Value::Array(values)) = file.remove("records") else {
         return Err(FileError::Foreign);
     };
-    let values = Value::Array(values);
-    let hash = canonical::sha_256(&canonical::text(&values));
+    let hash = canonical::sha_256_of_list(values.iter().map(canonical::text));
     let untouched = saved_hash(&file) == Some(hash.as_str());
     let exported_at = file.get("exported_at").and_then(Value::as_str).and_then(Timestamp::from_iso);
-    let Value::Array(values) = values else { return Err(FileError::Foreign) };
     let mut records = Vec::with_capacity(values.len());
     for (index, value) in values.into_iter().enumerate() {
         let record = Record::from_value(value)
@@ -177,24 +177,25 @@ pub struct Preview {
 /// Merges the records of a file with those of the notebook, and writes nothing.
 pub fn preview(notebook: &[Record], file: &[Record]) -> Preview {
     let mut preview = Preview::default();
-    let keys: Vec<String> = order::by(notebook.iter().map(key).collect(), String::clone);
-    let here = order::by(notebook.to_vec(), key);
-    let mut read: Vec<Record> = Vec::new();
+    let here = in_order_of_keys(notebook);
+    let keys: Vec<String> = here.iter().map(|record| key(record)).collect();
+    let mut read: Vec<Cow<'_, Record>> = Vec::new();
     // A record that is twice in a file stands beside itself here.
-    for record in order::by(file.to_vec(), key) {
-        match read.last_mut().filter(|last| key(last) == key(&record)) {
-            Some(last) => *last = merge(last, &record),
-            None => read.push(record),
+    for record in in_order_of_keys(file) {
+        match read.last_mut().filter(|last| key(last) == key(record)) {
+            Some(last) => *last = Cow::Owned(merge(last, record)),
+            None => read.push(Cow::Borrowed(record)),
         }
     }
     for record in read {
         let before = keys.binary_search(&key(&record)).ok().and_then(|place| here.get(place));
         // Merged with itself a record stays what it is.
-        if before == Some(&record) {
+        if before.is_some_and(|before| **before == *record) {
             preview.same += 1;
             continue;
         }
-        let merged = before.map_or_else(|| record.clone(), |before| merge(before, &record));
+        let merged =
+            before.map_or_else(|| record.clone().into_owned(), |before| merge(before, &record));
         match before {
             Some(before) if before.to_text() == merged.to_text() => {
                 preview.same += 1;
@@ -207,6 +208,10 @@ pub fn preview(notebook: &[Record], file: &[Record]) -> Preview {
         preview.writes.push(merged);
     }
     preview
+}
+
+fn in_order_of_keys(records: &[Record]) -> Vec<&Record> {
+    order::by(records.iter().collect(), |record| key(record))
 }
 
 #[cfg(test)]

@@ -37,7 +37,8 @@ pub fn merge(one: &Record, other: &Record) -> Record {
     let none = conflicts.is_empty();
     put(&mut fields, "conflicts", if none { Value::Null } else { Value::Array(conflicts) });
     if one.value("log").is_some() || other.value("log").is_some() {
-        put(&mut fields, "log", union_of_logs(one.list("log"), other.list("log")));
+        let log = union_of_logs(one.list("log"), other.list("log"));
+        put(&mut fields, "log", Value::Array(log));
     }
     Record::of_version(one.kind(), Value::Object(fields))
 }
@@ -57,13 +58,13 @@ fn gather(kind: Kind, version: Value, into: &mut Vec<(String, Value)>) {
 }
 
 /// Every entry of either log once, in the order of their places.
-fn union_of_logs(one: &[Value], other: &[Value]) -> Value {
+pub(super) fn union_of_logs(one: &[Value], other: &[Value]) -> Vec<Value> {
     let place = |entry: &Value| entry.get("seq").and_then(Value::as_u64).unwrap_or(u64::MAX);
     let entries = one
         .iter()
         .chain(other)
         .map(|entry| (order::number(place(entry)) + &canonical::text(entry), entry.clone()));
-    Value::Array(order::unique(entries.collect()))
+    order::unique(entries.collect())
 }
 
 #[cfg(test)]

@@ -100,11 +100,6 @@ impl Record {
         Value::Object(self.fields.clone())
     }
 
-    /// The record as JSON, when nobody needs it as a record any more.
-    pub(super) fn into_value(self) -> Value {
-        Value::Object(self.fields)
-    }
-
     /// What kind of record it is.
     pub const fn kind(&self) -> Kind {
         self.kind
