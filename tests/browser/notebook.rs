@@ -1,7 +1,9 @@
 //! What is written down: rolls, sheets, settings, practice, and the file of it all.
 
+mod after;
 mod beside;
 mod between;
+mod bottles;
 mod demo;
 mod files;
 mod formats;

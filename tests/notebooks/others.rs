@@ -65,7 +65,7 @@ fn the_days_of_a_trial_are_read_by_another_calendar() {
         .with("question", question)
         .with("differs", "stabiliser\nonly on the first")
         .with("look_again_on", days);
-    let text = trial::calendar(&trial, now());
+    let text = trial::calendar(&trial, "Roll 12, A 3; Roll 13", now());
     assert!(text.split("\r\n").all(|line| line.len() <= 75), "{text}");
     let unfolded = unfold(&text);
     let calendar = read_calendar(&unfolded).expect("it is a calendar");
@@ -79,5 +79,10 @@ fn the_days_of_a_trial_are_read_by_another_calendar() {
     let parsed: icalendar::Calendar = calendar.clone().into();
     let event = parsed.events().next().expect("an event");
     assert_eq!(event.get_summary(), Some(format!("Look again: {question}").as_str()));
-    assert_eq!(event.get_description(), Some("stabiliser\nonly on the first"));
+    let about = "stabiliser\nonly on the first\nRoll 12, A 3; Roll 13";
+    assert_eq!(event.get_description(), Some(about));
+    // Nine in the morning of the day, whatever else the calendar would do.
+    let alarm = &first.components[0];
+    assert_eq!(alarm.name, "VALARM");
+    assert_eq!((of(alarm, "ACTION"), of(alarm, "TRIGGER")), ("DISPLAY".into(), "PT9H".into()));
 }

@@ -10,10 +10,17 @@ use session::notebook::photos::id_of;
 use session::notebook::{Kind, Record, RunRecord, log_of, schema, sheets};
 use session::photos;
 use session::run::Run;
+use session::shelf::standing;
 
 const RELEASED: &str = include_str!("released/format-1.json");
 /// Of every byte of the file.
 const HASH: &str = "df7cba323fb4d343394ea6a582543168f2d4565e5ef7a7f84b547fda2f4c32f1";
+
+/// What came to the format later: a bottle that was in use before it was written down, and a doubt
+/// that was settled.
+const BOTTLES: &str = include_str!("released/format-1-bottles.json");
+/// Of every byte of it.
+const BOTTLES_HASH: &str = "84cbbf6a6839f090c676e23576394dd9b9a6612f854b556a1d154fe44e92748a";
 
 fn released() -> File {
     read(RELEASED).expect("a released file is read for ever")
@@ -71,6 +78,7 @@ fn told_of_run(record: &Record) -> Vec<String> {
 #[test]
 fn nobody_changes_a_file_that_was_released() {
     assert_eq!(id_of(RELEASED), HASH, "a new field goes into a new file beside it");
+    assert_eq!(id_of(BOTTLES), BOTTLES_HASH, "a new field goes into a new file beside it");
 }
 
 #[test]
@@ -98,12 +106,21 @@ fn a_released_file_goes_into_an_empty_notebook_whole_and_changes_nothing_the_sec
 }
 
 #[test]
+fn a_bottle_of_a_released_file_stands_as_it_was_left() {
+    let file = read(BOTTLES).expect("a released file is read for ever");
+    assert!(file.untouched);
+    let standing = standing(&file.records[0], &[]);
+    assert_eq!((standing.rolls, standing.left_ml, standing.first_ml), (6.0, 640.0, 1000.0));
+    assert_eq!((standing.blocked, standing.suspect), (None, None));
+}
+
+#[test]
 fn every_field_and_every_word_of_the_published_schema_stands_in_the_released_file() {
     let schema: Value = serde_json::from_str(&schema::text()).expect("JSON");
-    let file: Value = serde_json::from_str(RELEASED).expect("JSON");
+    let files = [RELEASED, BOTTLES].map(|text| serde_json::from_str::<Value>(text).expect("JSON"));
     let mut missing = Vec::new();
     for kind in Kind::ALL {
-        let records = file["records"].as_array().expect("records").iter();
+        let records = files.iter().flat_map(|file| file["records"].as_array().expect("records"));
         let records: Vec<&Value> = records.filter(|one| one["kind"] == kind.name()).collect();
         look_for(&schema["$defs"][kind.name()], &records, kind.name(), &mut missing);
     }

@@ -88,15 +88,33 @@ impl Format {
         }
     }
 
-    /// How much solution covers one reel with this film, in millilitres, in a plastic tank that is
-    /// turned over. From memory; the figure moulded on the tank goes first.
-    pub const fn covered_by_ml(self) -> f64 {
+    /// How much solution covers one reel with this film, in millilitres. From memory; the figure on
+    /// the tank goes first.
+    pub const fn covered_by_ml(self, tank: Tank) -> f64 {
+        let (narrow, middle, wide) = match tank {
+            Tank::Plastic => (290.0, 370.0, 500.0),
+            // Of 127 in steel nothing is known; between the others.
+            Tank::Steel => (240.0, 370.0, 480.0),
+            // Half of the reel. Several take somewhat less than this each.
+            Tank::Rotary => (150.0, 200.0, 250.0),
+        };
         match self {
-            Self::Film135x12 | Self::Film135x24 | Self::Film135x36 => 290.0,
-            Self::Film120 | Self::Film220 => 500.0,
-            Self::Film127 => 370.0,
+            Self::Film135x12 | Self::Film135x24 | Self::Film135x36 => narrow,
+            Self::Film127 => middle,
+            Self::Film120 | Self::Film220 => wide,
         }
     }
+}
+
+/// What a reel turns in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tank {
+    /// A plastic tank that is turned over.
+    Plastic,
+    /// A steel tank that is turned over.
+    Steel,
+    /// A drum that turns on its side.
+    Rotary,
 }
 
 #[cfg(test)]
@@ -116,7 +134,9 @@ mod tests {
         for format in Format::ALL {
             let most = if format == Format::Film220 { 2.0 } else { 1.0 };
             assert!((0.0..=most).contains(&format.counted_rolls()), "{format:?}");
-            assert!(format.covered_by_ml() > 100.0);
+            for tank in [Tank::Plastic, Tank::Steel, Tank::Rotary] {
+                assert!(format.covered_by_ml(tank) > 100.0);
+            }
         }
     }
 }

@@ -112,7 +112,7 @@ impl Kit {
         within("water to the mark", ml - liquid, 0.0, ml)?;
         pours.push(pour("water to the mark", ml - liquid, false));
         let has_powder = self.parts.iter().any(|part| part.is_powder);
-        Ok(Recipe { pours, splits_powder: has_powder && scale < 1.0 - 1e-9 })
+        Ok(Recipe { pours, splits_powder: has_powder && (scale - scale.round()).abs() > 1e-9 })
     }
 }
 
@@ -131,7 +131,7 @@ pub fn graduation(ml: f64) -> f64 {
 /// volume comes as text, with its unit: whoever shows it knows how.
 pub fn label(what: &str, volume: &str, day: &str, rolls: &str) -> String {
     format!(
-        "{what}\n{volume}, mixed {day}\nRolls so far: {rolls}\nPHOTOGRAPHIC CHEMISTRY\nPOISON - NOT A DRINK\nHazards, as on its safety data sheet:\nKeep locked away from children and animals."
+        "{what}\n{volume}, mixed {day}\nRolls so far: {rolls}\nPHOTOGRAPHIC CHEMISTRY\nPOISON - NOT A DRINK\nHazards (from its safety data sheet): ________\nKeep locked away from children and animals."
     )
 }
 

@@ -37,6 +37,9 @@ pub struct Developing {
     pub equivalent_s: f64,
     /// How many readings in the tank it rests on.
     pub readings: usize,
+    /// Whether its bottle was read before it was poured, and the tub at any time: what was not read
+    /// is taken to be as the sheet has it.
+    pub read: (bool, bool),
 }
 
 /// The developer at `index` by what was read, until it was out or `now`.
@@ -65,6 +68,9 @@ pub fn developing(
         })
         .collect();
     let count = readings.len();
+    let is_read = |is_it: &dyn Fn(&crate::run::Reading) -> bool| {
+        run.state.readings.iter().any(|reading| !reading.doubted && is_it(reading))
+    };
     let poured = poured(run, index, step, vessels, pairs, (aim_c, zero, readings));
     let course = poured.course().ok()?;
     let planned_s = seconds(step.time_ms);
@@ -78,6 +84,10 @@ pub fn developing(
         course,
         advice: advice.filter(|_| count > 0),
         readings: count,
+        read: (
+            is_read(&|reading| reading.place == Place::Bottle(step.bath) && reading.at <= zero),
+            is_read(&|reading| reading.place == Place::Tub),
+        ),
     })
 }
 

@@ -163,10 +163,18 @@ fn is(record: &Record, kind: Kind) -> bool {
 fn rank(roll: &Record) -> String {
     let stage = stage(roll);
     if stage == Stage::Waiting {
-        return "0".to_owned() + roll.text("exposed_on");
+        return "0".to_owned() + waits_since(roll);
     }
     let number = roll.value("number").and_then(Value::as_u64).unwrap_or_default();
     (if stage == Stage::InHand { "1" } else { "2" }).to_owned() + &order::number(u64::MAX - number)
+}
+
+/// The day from which a roll waits; one of which nobody knows it comes last.
+pub fn waits_since(roll: &Record) -> &str {
+    match roll.text("exposed_on") {
+        "" => "9999",
+        day => day,
+    }
 }
 
 fn list(place: usize, roll: &Record, runs: &[OfRun], trials: &[&Record]) -> Listed {
@@ -211,7 +219,8 @@ fn list(place: usize, roll: &Record, runs: &[OfRun], trials: &[&Record]) -> List
 }
 
 /// The texts of a roll that it is found by.
-const FOUND_BY: [&str; 9] = [
+const FOUND_BY: [&str; 10] = [
+    "density",
     "stock",
     "format",
     "camera",

@@ -145,10 +145,17 @@ pub fn all(records: &[Record]) -> Vec<Known> {
     sheets
 }
 
-/// The sheet of that key or id; the usual one if there is none.
+/// The sheet of that key or id, even one that was put aside: what was run with it stays what it was.
+/// The usual one if there never was any.
 pub fn find(records: &[Record], key: &str) -> Known {
     let found = all(records).into_iter().find(|known| known.sheet.key == key);
-    found.unwrap_or_else(|| Known::shipped(SheetId::ALL[0]))
+    let aside = || shapes::own(records.iter().find(|record| record.id() == key)?);
+    found.or_else(aside).unwrap_or_else(|| Known::shipped(SheetId::ALL[0]))
+}
+
+/// Whether a sheet of that key or id can be chosen: there is one, and it was not put aside.
+pub fn is_there(records: &[Record], key: &str) -> bool {
+    all(records).iter().any(|known| known.sheet.key == key)
 }
 
 /// The person's own copy of a sheet, not kept yet.

@@ -3,7 +3,7 @@
 //! Nothing here is stored: what went through follows from the runs, the rest from what was done with
 //! the solution. What a leaflet did not say is not known.
 
-use process_model::film::Format;
+use process_model::film::{Format, TRADE_ROLL, Tank};
 use process_model::mixing::Part;
 use process_model::sheet::Bath;
 use process_model::solution::{Rule, next_time_s};
@@ -11,6 +11,7 @@ use process_model::solution::{Rule, next_time_s};
 use crate::film::{Amount, amount_of, format_of};
 use crate::notebook::solutions::{Deed, Done, blocked, deeds};
 use crate::notebook::{Kind, Named, Record, RunRecord};
+use crate::plan::Plan;
 use crate::run::Run;
 use crate::sheets::Addition;
 use crate::timestamp::Timestamp;
@@ -38,7 +39,8 @@ pub struct Film {
 }
 
 /// The film that a run poured a solution onto, if it did. A run for which no roll was written down
-/// counts as one of 36 exposures. Each roll takes `lost_ml` along.
+/// counts as one of 36 exposures; a roll that was put aside went through it all the same. Each roll
+/// takes `lost_ml` along.
 pub fn film_of(
     solution: &Record,
     record: &RunRecord,
@@ -58,9 +60,7 @@ pub fn film_of(
         return None;
     }
     let mut film = Film { at, rolls: 0.0, area_cm2: 0.0, lost_ml: 0.0 };
-    let in_tank = |roll: &&Record| {
-        roll.kind() == Kind::Roll && !roll.is_deleted() && roll.text("run") == record.id()
-    };
+    let in_tank = |roll: &&Record| roll.kind() == Kind::Roll && roll.text("run") == record.id();
     for amount in records.iter().filter(in_tank).map(amount_of) {
         film.rolls += amount.rolls;
         film.area_cm2 += amount.area_cm2;
@@ -80,6 +80,8 @@ pub struct Standing {
     pub mixed_at: Option<Timestamp>,
     /// How much was mixed, in millilitres; more if it was topped up beyond that.
     pub mixed_ml: f64,
+    /// How much was mixed at first, in millilitres.
+    pub first_ml: f64,
     /// How much is left, in millilitres: an estimate.
     pub left_ml: f64,
     /// How many rolls went through since it was mixed, as a leaflet counts.
@@ -112,7 +114,7 @@ pub fn standing_at(solution: &Record, films: &[Film], until: Timestamp) -> Stand
     let mut deeds = deeds(solution);
     deeds.retain(|deed| deed.at <= until);
     let usual_ml = solution.number("volume_ml").unwrap_or(USUAL_L.0 * 1000.0);
-    let mut standing = Standing { mixed_ml: usual_ml, left_ml: usual_ml, ..Standing::default() };
+    let mut standing = Standing::of_fresh(usual_ml);
     let mut from = Timestamp::from_milliseconds(i64::MIN);
     for deed in &deeds {
         standing.take_films(films, from, deed.at);
@@ -125,6 +127,11 @@ pub fn standing_at(solution: &Record, films: &[Film], until: Timestamp) -> Stand
 }
 
 impl Standing {
+    /// So many millilitres of which nothing else is known.
+    fn of_fresh(ml: f64) -> Self {
+        Self { mixed_ml: ml, first_ml: ml, left_ml: ml, ..Self::default() }
+    }
+
     /// What went through from one instant until before another.
     fn take_films(&mut self, films: &[Film], from: Timestamp, until: Timestamp) {
         for film in films.iter().filter(|film| (from..until).contains(&film.at)) {
@@ -139,9 +146,15 @@ impl Standing {
     fn take(&mut self, deed: &Deed, usual_ml: f64) {
         match deed.done {
             Done::Mixed => {
-                let ml = deed.ml.unwrap_or(usual_ml);
-                *self =
-                    Self { mixed_at: Some(deed.at), mixed_ml: ml, left_ml: ml, ..Self::default() };
+                let rolls = deed.rolls.unwrap_or_default().max(0.0);
+                *self = Self {
+                    mixed_at: Some(deed.at),
+                    rolls,
+                    worn_rolls: rolls,
+                    area_cm2: rolls * TRADE_ROLL.get(),
+                    lost_ml: rolls * LOST_ML,
+                    ..Self::of_fresh(deed.ml.unwrap_or(usual_ml))
+                };
             }
             Done::ToppedUp => {
                 let ml = deed.ml.unwrap_or_default().max(0.0);
@@ -156,19 +169,20 @@ impl Standing {
                     self.mixed_ml = together;
                 }
             }
-            Done::LookedAt => self.looked_at = Some(deed.at),
+            Done::LookedAt => {
+                self.looked_at = Some(deed.at);
+                self.left_ml = deed.ml.unwrap_or(self.left_ml);
+            }
             Done::Suspect => self.suspect = Some((deed.at, deed.note.clone())),
             Done::Blocked => {}
             Done::Discarded => self.discarded_at = Some(deed.at),
         }
+        if deed.fine {
+            self.suspect = None;
+        }
         if let Some(clears_s) = deed.clears_s {
             self.clears_s = Some((self.clears_s.map_or(clears_s, |(first, _)| first), clears_s));
         }
-    }
-
-    /// Whole days since it was mixed.
-    pub fn days(&self, now: Timestamp) -> Option<i64> {
-        Some(now.since_ms(self.mixed_at?).max(0) / 86_400_000)
     }
 
     /// Whether it stands on the Shelf: something was done with it, and it was not discarded.
@@ -204,39 +218,82 @@ impl Standing {
     }
 }
 
-/// How a leaflet says that time grows: as it was written on the solution, else as on the sheet.
+/// How much the leaflet's figures of a solution are about, in millilitres: what its kit makes, else
+/// what was mixed at first.
+fn per_ml(solution: &Record, standing: &Standing) -> f64 {
+    let kit_ml = solution.number("kit_ml").filter(|_| solution.number("water_parts").is_none());
+    kit_ml.unwrap_or(standing.first_ml).max(1.0)
+}
+
+/// How a leaflet says that time grows: as it was written on the solution, else, for a developer, as
+/// on the sheet.
 pub fn rule_of(
     solution: &Record,
     standing: &Standing,
     of_sheet: Option<Addition>,
 ) -> Option<Addition> {
-    let own =
-        solution.number("add_s").map(|seconds| Addition { seconds, per_ml: standing.mixed_ml });
-    own.or(of_sheet)
+    let per_ml = per_ml(solution, standing);
+    let own = solution.number("add_s").map(|seconds| Addition { seconds, per_ml });
+    let is_developer = Bath::from_file_name(solution.text("bath")).is_some_and(Bath::is_developer);
+    own.or(of_sheet.filter(|_| is_developer))
+}
+
+/// For how many rolls a solution is good by its leaflet: part of a kit for that part of them.
+pub fn capacity(solution: &Record, standing: &Standing) -> Option<f64> {
+    let rolls = solution.number("capacity_rolls")?;
+    Some(rolls * standing.first_ml / per_ml(solution, standing))
+}
+
+/// The solutions that could be poured as a bath: mixed, not thrown away, not put aside.
+pub fn on_the_shelf(solutions: &[Record], bath: Bath) -> impl Iterator<Item = &Record> {
+    solutions.iter().filter(move |one| {
+        one.text("bath") == bath.file_name()
+            && !one.list("events").is_empty()
+            && standing(one, &[]).is_there()
+    })
 }
 
 /// Which of the solutions a run pours by default: those that were picked, then those that may be
-/// used, then the one that was mixed last. A recipe that nobody has mixed yet is none.
-pub fn in_use<'a>(solutions: &'a [Record], bath: Bath, picked: &[String]) -> Option<&'a Record> {
-    let (mut best, mut best_key) = (None, (false, false, None));
-    for solution in solutions.iter().filter(|one| one.text("bath") == bath.file_name()) {
+/// used, then those that `suits` ranks higher, then the one that was mixed last. A recipe that
+/// nobody has mixed yet is none.
+pub fn in_use<'a>(
+    solutions: &'a [Record],
+    bath: Bath,
+    picked: &[String],
+    suits: impl Fn(&Record) -> u8,
+) -> Option<&'a Record> {
+    let mut best = None;
+    for solution in on_the_shelf(solutions, bath) {
         let standing = standing(solution, &[]);
-        if !standing.is_there() || solution.list("events").is_empty() {
-            continue;
-        }
         let is_picked = picked.iter().any(|id| id == solution.id());
-        let key = (is_picked, standing.blocked.is_none(), standing.mixed_at);
-        if best.is_none() || key > best_key {
-            (best, best_key) = (Some(solution), key);
+        let key = (is_picked, standing.blocked.is_none(), suits(solution), standing.mixed_at);
+        if best.as_ref().is_none_or(|(_, best)| key > *best) {
+            best = Some((solution, key));
         }
     }
-    best
+    best.map(|(solution, _)| solution)
 }
 
-/// How much covers the reels of these rolls, in millilitres: an estimate, from memory. A format that
-/// no box names is taken for 36 exposures.
-pub fn least_ml<'a>(rolls: impl Iterator<Item = &'a Record>) -> f64 {
-    rolls.map(|roll| format_of(roll).unwrap_or(Format::Film135x36).covered_by_ml()).sum()
+/// What film carries into a bath by a plan, and whether water or a stop bath lies between. Nothing
+/// where nothing but water goes before it.
+pub fn carried_into(plan: &Plan, bath: Bath) -> Option<(Bath, bool)> {
+    let is_water =
+        |bath: Bath| matches!(bath, Bath::PreSoak | Bath::StopBath | Bath::Wash | Bath::Rinse);
+    let place = plan.steps.iter().position(|step| step.bath == bath)?;
+    let before = plan.steps.get(..place)?;
+    let is_rinsed = before.last().is_some_and(|step| is_water(step.bath));
+    let carried = before.iter().rev().find(|step| !is_water(step.bath))?;
+    Some((carried.bath, is_rinsed))
+}
+
+/// How much covers the reels of these rolls, in millilitres: an estimate, from memory. Nothing where
+/// there are none, or one is of a format that no box names.
+pub fn least_ml<'a>(rolls: impl Iterator<Item = &'a Record>, tank: Tank) -> Option<f64> {
+    let mut sum = None;
+    for roll in rolls {
+        sum = Some(sum.unwrap_or_default() + format_of(roll)?.covered_by_ml(tank));
+    }
+    sum
 }
 
 /// The parts of a kit as somebody types them: `A 142.5, B 47, C 20 g`. `number` reads a number.

@@ -2,7 +2,10 @@
 //! taken back.
 
 use serde_json::json;
+use session::notebook::{Kind, Record, file};
+use session::timestamp::Timestamp;
 
+use super::files::pick;
 use super::rolls::records;
 use super::shelf::new_bottle;
 use crate::harness::page::Page;
@@ -70,7 +73,7 @@ fn a_file_is_offered_once_where_the_film_hangs_and_the_bench_counts_sessions() {
         assert!(!page.has("button", "SAVE A FILE").await, "{}", page.words().await);
         page.press("DONE").await;
         page.press("Bench").await;
-        page.until_shows("last file 0 days ago").await;
+        page.until_shows("last file today").await;
         for _ in 0..2 {
             page.advance(13.0 * 3_600.0).await;
             page.press("DEVELOP A ROLL").await;
@@ -109,7 +112,7 @@ fn a_bench_names_every_solution_in_use_and_the_roll_says_how_old_they_were() {
         a_short_run(page).await;
         page.press("DONE").await;
         // Clean up: what to write on each bottle.
-        page.until_shows("On Developer: 1 roll.").await;
+        page.until_shows("Write on the bottles: Developer 1 roll; Bleach-fix 0 rolls.").await;
         page.until_shows("Developer: 3 days, 0 rolls before.").await;
         page.press("Shelf").await;
         page.press_with("DEVELOPER").await;
@@ -186,7 +189,33 @@ fn reels_that_need_more_than_the_tank_or_a_bottle_holds_are_told_before_the_tank
         page.press_with("first").await;
         assert!(page.shows("These reels need about 500 mL.").await, "{}", page.words().await);
         page.press_with("second").await;
+        page.until_shows("need about 1000 mL. The figure on the tank goes first.").await;
+        // Nobody has said yet how much the tank holds.
+        assert!(!page.shows("your tank holds").await, "{}", page.words().await);
+        page.press("Back").await;
+        page.press("Back").await;
+        page.press("Settings").await;
+        let now = Timestamp::from_milliseconds(1_773_498_600_000);
+        let tank = Record::new(Kind::Vessel, "tank", "phone", now)
+            .with("vessel", "tank")
+            .with("name", "Tank");
+        pick(page, &file::write(vec![tank.with("volume_ml", 500.0)], now)).await;
+        page.until_shows("READ IT IN").await;
+        page.press("READ IT IN").await;
+        page.advance(1.0).await;
+        page.press("Bench").await;
+        page.press("DEVELOP A ROLL").await;
         page.until_shows("need about 1000 mL; your tank holds 500 mL: too many for it").await;
+        // What the person has found with water goes before what is known of reels.
+        page.press("Back").await;
+        page.press("Back").await;
+        page.press("Settings").await;
+        page.press_with("VESSELS").await;
+        page.write("Covers the reels", "480").await;
+        page.press("Bench").await;
+        page.press("DEVELOP A ROLL").await;
+        page.until_shows("These reels need about 480 mL.").await;
+        assert!(!page.shows("too many for it").await, "{}", page.words().await);
     });
 }
 

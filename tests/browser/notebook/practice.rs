@@ -26,7 +26,7 @@ fn practice_learns_the_persons_hands_and_makes_no_roll() {
         assert_eq!(page.heading().await, "Bench");
         assert!(page.shows("in 13 s, out 12 s").await, "{}", page.words().await);
         page.press("Rolls").await;
-        assert!(page.shows("No run has been kept yet.").await, "{}", page.words().await);
+        assert!(page.shows("No roll yet.").await, "{}", page.words().await);
         let said = page.heard().await.sentences();
         assert_eq!(
             said.first().map(String::as_str),

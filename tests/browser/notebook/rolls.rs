@@ -99,7 +99,7 @@ fn a_roll_that_nothing_was_written_about_is_not_kept() {
         let page = &stage.page;
         open_a_new_roll(page).await;
         page.press("All rolls").await;
-        page.until_shows("No run has been kept yet.").await;
+        page.until_shows("No roll yet.").await;
     });
 }
 
@@ -220,9 +220,12 @@ fn numbers_and_days_of_a_roll_are_asked_for_in_a_sentence() {
             page.until_shows(sentence).await;
         }
         page.write("Rated, ISO", "200").await;
-        for nonsense in ["2026-02-30", "yesterday", "14.3.2026"] {
+        for nonsense in ["2026-02-30", "yesterday", "14.3.2026", "2026-03-15"] {
             page.write("Out of the camera", nonsense).await;
-            assert!(page.shows("A day, such as 2026-03-14, or nothing.").await, "{nonsense}");
+            assert!(
+                page.shows("A day that has been, such as 2026-03-14, or nothing.").await,
+                "{nonsense}"
+            );
         }
         page.write("Out of the camera", "2026-03-04").await;
         page.press("All rolls").await;

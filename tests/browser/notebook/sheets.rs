@@ -33,6 +33,23 @@ fn a_sheet_from_memory_starts_only_after_it_was_compared_with_a_leaflet() {
 }
 
 #[test]
+fn bottles_are_laid_out_by_the_sheet() {
+    run(async |stage| {
+        let page = &stage.page;
+        page.open("#/lay-out/1").await;
+        page.advance(1.0).await;
+        page.until_shows("Bleach-fix").await;
+        assert!(!page.shows("Its other bottles").await, "{}", page.words().await);
+        to_sheet(page, "C-41").await;
+        page.press("USE THIS SHEET").await;
+        page.open("#/lay-out/1").await;
+        page.advance(1.0).await;
+        page.until_shows("Its other bottles").await;
+        assert!(!page.shows("Bleach-fix").await, "{}", page.words().await);
+    });
+}
+
+#[test]
 fn every_value_of_a_sheet_says_where_it_is_from() {
     run(async |stage| {
         let page = &stage.page;

@@ -165,7 +165,7 @@ fn a_kit_is_mixed_one_part_a_screen_and_its_label_is_there_to_copy() {
         look_at(page, "62-solution").await;
         let before = taps(page).await;
         page.press("MIX IT").await;
-        page.until_shows("Gloves, goggles, window open").await;
+        page.until_shows("Gloves, goggles, fresh air").await;
         look_at(page, "63-mix-before").await;
         page.press("READY").await;
         for words in ["First water", "420 mL", "At 40.0 °C.", "cold 100 mL, hot 320 mL.", "2 of 5"]
@@ -242,7 +242,13 @@ fn a_clip_is_timed_with_two_touches_and_twice_its_first_time_is_the_end() {
             page.advance(seconds - 10.8).await;
             page.press("IT IS CLEAR").await;
         }
-        for words in ["Cleared in 0:45", "Fix at least 1:30", "NAVEDTRA 14209"] {
+        for words in [
+            "Cleared in 0:45",
+            "Keep its sheet's time.",
+            "Fixer alone: 1:30.",
+            "Tabular grain: 2:15.",
+            "NAVEDTRA 14209",
+        ] {
             page.until_shows(words).await;
         }
         look_at(page, "66-clip").await;

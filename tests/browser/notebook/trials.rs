@@ -26,6 +26,10 @@ fn a_trial_is_due_after_a_year_and_until_it_is_answered() {
     run(async |stage| {
         a_trial(&stage.page).await;
         stage.page.press("IN A YEAR").await;
+        // A second touch adds no second day.
+        stage.page.press("IN A YEAR").await;
+        let days = stage.page.words().await.matches("2027-03-14").count();
+        assert_eq!(days, 1, "{}", stage.page.words().await);
         stage.page.press("Roll 1").await;
         stage.page.picture("trial").await;
         stage.page.press("Bench").await;

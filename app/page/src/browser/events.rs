@@ -1,5 +1,6 @@
 //! What happens to the page as a whole: keys, touches, hiding, the address.
 
+use session::timestamp::Timestamp;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 
@@ -172,17 +173,40 @@ pub fn date(ms: i64) -> String {
     date.to_locale_date_string("en-GB", &options).into()
 }
 
-/// The day of an instant by UTC, as `2026-11-25`.
-pub fn iso_day(at: session::timestamp::Timestamp) -> String {
-    at.to_iso().chars().take(10).collect()
+/// An instant by the clock on the person's wall, told as if that were UTC.
+fn by_the_wall(at: Timestamp) -> Timestamp {
+    #[expect(clippy::cast_precision_loss, reason = "a date in milliseconds fits")]
+    let date = js_sys::Date::new(&wasm_bindgen::JsValue::from_f64(at.milliseconds() as f64));
+    #[expect(clippy::cast_possible_truncation, reason = "minutes of a zone")]
+    let behind_min = date.get_timezone_offset() as i64;
+    at.plus_ms(-60_000 * behind_min)
 }
 
-/// How many days ago a day such as `2026-03-14` was; nothing if it is no day.
-pub fn days_since(day: &str) -> Option<i64> {
-    let at = session::timestamp::Timestamp::from_iso(&format!("{day}T12:00:00Z"))?;
+/// How far the clock on the person's wall is ahead of UTC now, in milliseconds.
+pub fn offset_ms() -> i64 {
     #[expect(clippy::cast_possible_truncation, reason = "a date in milliseconds fits")]
-    let now = js_sys::Date::now() as i64;
-    Some((now - at.milliseconds() + 43_200_000).div_euclid(86_400_000).max(0))
+    let now = Timestamp::from_milliseconds(js_sys::Date::now() as i64);
+    by_the_wall(now).since_ms(now)
+}
+
+/// The person's day of an instant, as `2026-11-25`.
+pub fn iso_day(at: Timestamp) -> String {
+    by_the_wall(at).to_iso().chars().take(10).collect()
+}
+
+/// How many of the person's days lie between two instants: from an evening to the next morning, one.
+pub fn days_between(from: Timestamp, until: Timestamp) -> i64 {
+    let day = |at| by_the_wall(at).milliseconds().div_euclid(86_400_000);
+    (day(until) - day(from)).max(0)
+}
+
+/// How many days ago a day such as `2026-03-14` was; nothing if it is no day, or has not come yet.
+pub fn days_since(day: &str) -> Option<i64> {
+    let midnight = Timestamp::from_iso(&format!("{day}T00:00:00Z"))?.milliseconds();
+    #[expect(clippy::cast_possible_truncation, reason = "a date in milliseconds fits")]
+    let now = by_the_wall(Timestamp::from_milliseconds(js_sys::Date::now() as i64));
+    let days = (now.milliseconds() - midnight).div_euclid(86_400_000);
+    (days >= 0).then_some(days)
 }
 
 /// Whether the page shows the demonstration.

@@ -68,7 +68,7 @@ fn develop() -> AnyView {
             text::sheet_name(&store.sheet(&store.habits.read().sheet).sheet.name) + &takes(store)
         };
         let is_blocked = |(bath, _)| format!("{} is blocked: mix it anew", text::bath(bath));
-        store.blocked_solution().map_or_else(name, is_blocked)
+        store.blocked_solution(&store.habits.read().sheet).map_or_else(name, is_blocked)
     };
     large("DEVELOP A ROLL", said(sheet), begin)
 }

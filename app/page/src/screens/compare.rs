@@ -29,7 +29,7 @@ fn lines(store: Store, id: &str, other: &str) -> Vec<Line> {
     let Some(one) = roll(id) else {
         return vec![Line::Lead("There is no such roll here.".to_owned())];
     };
-    let Some(other) = roll(other) else {
+    let Some(other) = roll(other).filter(|_| other != id) else {
         let mut lines = vec![Line::Lead(format!("{} with which other roll?", title(&one)))];
         let id = id.to_owned();
         lines.extend(finder(
@@ -109,15 +109,20 @@ fn facts_of_run(store: Store, open: &OpenRun, facts: &mut Vec<Fact>) {
             put(facts, name, actual.clone());
         }
     }
-    for reading in &run.state.readings {
-        let read = text::degrees(reading.celsius) + " " + text::unit();
-        put(facts, text::place(reading.place), read);
+    // All readings of a place are one fact: one more of them moves no other.
+    for reading in run.state.readings.iter().filter(|reading| !reading.doubted) {
+        let name = [text::place(reading.place), ", read"].concat();
+        let read = [&text::degrees(reading.celsius), " ", text::unit()].concat();
+        match facts.iter_mut().find(|(known, _)| *known == name) {
+            Some((_, all)) => all.extend([", ", &read]),
+            None => put(facts, &name, read),
+        }
     }
     for (_, fault) in &run.state.faults {
         put(facts, "Noted in the run", text::fault(*fault).to_owned());
     }
     for (name, said) in solutions(store, open) {
-        put(facts, &name, said);
+        put(facts, &["Bottle: ", &name].concat(), said);
     }
     put(facts, "What it amounts to", amounts(store, run).unwrap_or_default());
     let session = store.record(open.record.record.text("session"));

@@ -9,8 +9,9 @@ use super::{on_press, primer, store};
 use crate::ports::{Sound, Speech};
 use crate::route::Route;
 use crate::store::Store;
+use crate::text;
 use crate::text::cautions::{CAUTIONS, DEFERS};
-use crate::text::lay_out::{GROUPS, Group, SOUND_TIPS, Thing};
+use crate::text::lay_out::{GROUPS, Group, OTHERS, SOUND_TIPS, Thing};
 
 /// The number of the last screen: cautions, then groups, then the sound check.
 const SOUND_CHECK: usize = GROUPS.len() + 1;
@@ -57,7 +58,7 @@ fn cautions() -> Vec<AnyView> {
         primer::key_to("More on each", "cautions", Route::LayOut(0)),
         key("key--plain", "Practise with water", practise),
     ];
-    let row = |caution: &crate::text::cautions::Caution| {
+    let row = |caution: &text::cautions::Caution| {
         let why = words("span", "quiet", caution.why);
         el("li", "caution", vec![words("b", "", caution.what), why])
     };
@@ -78,6 +79,9 @@ fn cautions() -> Vec<AnyView> {
     ]
 }
 
+/// So many rolls are offered at once.
+const AT_ONCE: usize = 7;
+
 /// The rolls that wait, to be ticked into the tank.
 fn rolls() -> AnyView {
     let store = store();
@@ -90,14 +94,21 @@ fn rolls() -> AnyView {
         let words = el("span", "", vec![made(super::rolls::title(&roll)), small]);
         toggle("ready__row", so, vec![picture(Pic::Reel, ""), words, mark(so)], tick)
     };
-    let rows = move || all(super::rolls::waiting(store).into_iter().take(7).map(row).collect());
+    let are_all = RwSignal::new(false);
+    let rows = move || {
+        let most = if are_all.get() { usize::MAX } else { AT_ONCE };
+        all(super::rolls::waiting(store).into_iter().take(most).map(row).collect())
+    };
+    let are_more = move || !are_all.get() && super::rolls::waiting(store).len() > AT_ONCE;
+    let more = Callback::new(move |()| are_all.set(true));
     shown(
         move || !super::rolls::waiting(store).is_empty(),
         move || {
             let asked = words("h2", "label", "Which rolls go into the tank?");
             let rows = el("div", "ready", vec![anew(rows)]);
+            let more = shown(are_more, move || key("key--plain", "ALL THAT WAIT", more));
             // Below what is touched: nothing moves under the finger.
-            all(vec![asked, rows, super::shelf::reels_need()])
+            all(vec![asked, rows, more, super::shelf::reels_need()])
         },
     )
 }
@@ -110,7 +121,11 @@ fn things(group: Group, nth: usize) -> Vec<AnyView> {
     if nth == 1 {
         body.push(super::shelf::poured_next());
     }
-    body.push(el("div", "ready", group.things.iter().map(|thing| row(*thing)).collect()));
+    let plan = untrack(|| store().next_plan());
+    let baths = plan.steps.iter().map(|step| step.bath);
+    let baths: Vec<&str> = baths.filter(|bath| !bath.is_water()).map(text::bath).collect();
+    let things = group.things.iter().filter(|thing| is_needed(thing.name, &baths));
+    body.push(el("div", "ready", things.map(|thing| row(*thing)).collect()));
     if nth == 1 {
         body.push(rolls());
         body.push(key("key--plain", "Cautions again", safety));
@@ -120,6 +135,17 @@ fn things(group: Group, nth: usize) -> Vec<AnyView> {
     }
     let next = key_more("key--next key--big", "ALL HERE", format!("next: {coming}"), next);
     vec![el("div", "desk__body", body), el("footer", "desk__foot desk__foot--act", vec![next])]
+}
+
+/// The solutions that have rows of their own.
+const BOTTLES: [&str; 3] = ["Developer", "Bleach-fix", "Stabiliser"];
+
+/// Whether a plan that pours `baths` needs a thing.
+fn is_needed(name: &str, baths: &[&str]) -> bool {
+    if name == OTHERS {
+        return baths.iter().any(|bath| !BOTTLES.contains(bath));
+    }
+    !BOTTLES.contains(&name) || baths.contains(&name)
 }
 
 /// A thing that is laid out.

@@ -9,10 +9,11 @@ use process_model::sheet::Bath;
 use session::evening::seconds;
 use session::notebook::{Kind, Named, Record};
 use session::plan::PlannedStep;
+use session::rolls::pushed;
 
 use super::desk::{Line, desk};
 use super::roll_edit::DENSITIES;
-use super::rolls::title;
+use super::rolls::{sheet_name, title};
 use super::water::chart::{Drawn, draw};
 use crate::parts::el;
 use crate::route::Route;
@@ -40,17 +41,43 @@ pub(super) fn learned() -> AnyView {
 }
 
 fn lines(store: Store) -> Vec<Line> {
-    let shown = shown(store);
+    let (judged, pushed) = judged(store);
+    // Rolls of two processes say nothing of each other: those by the sheet in use are shown, or by
+    // that of any judged roll.
+    let used = store.habits.with(|habits| habits.sheet.clone());
+    let by_it = judged.iter().find(|(open, _)| open.run.plan.sheet == used);
+    let Some((open, _)) = by_it.or(judged.first()) else {
+        return vec![
+            Line::Lead("No roll has been judged yet.".to_owned()),
+            Line::Quiet("Open a roll, EDIT, then Negatives: thin, right or dense.".to_owned()),
+        ];
+    };
+    let (sheet, name) = (&open.run.plan.sheet, sheet_name(open));
+    let shown: Vec<Shown> = judged
+        .iter()
+        .filter(|(open, _)| open.run.plan.sheet == *sheet)
+        .filter_map(|(open, roll)| {
+            let density = DENSITIES.iter().position(|density| *density == roll.text("density"))?;
+            Some(Shown { name: title(roll), density, measures: measures(store, open) })
+        })
+        .collect();
     let count = |(place, density): (usize, &str)| {
         let count = shown.iter().filter(|roll| roll.density == place).count();
         format!("{count} {density}")
     };
     let counts: Vec<_> = DENSITIES.into_iter().enumerate().map(count).collect();
-    let mut lines = vec![Line::Lead(counts.join(", "))];
+    let mut lines = vec![Line::Lead([&name, ": ", &counts.join(", ")].concat())];
     lines.push(Line::Quiet(
-        "Your own judgement of each roll. So few show a trend at best: change one thing at a time."
+        "Your own judgement of each roll. A few show a trend at best: change one thing at a time."
             .to_owned(),
     ));
+    for (why, left_out) in
+        [("By other sheets", judged.len() - shown.len()), ("Pushed or pulled", pushed)]
+    {
+        if left_out > 0 {
+            lines.push(Line::Quiet(format!("{why}, and left out: {left_out}.")));
+        }
+    }
     for (place, (name, unit, places)) in MEASURES.into_iter().enumerate() {
         lines.push(Line::Heading(name.to_owned()));
         lines.extend(plot(&shown, place, unit, places));
@@ -58,13 +85,17 @@ fn lines(store: Store) -> Vec<Line> {
     lines
 }
 
-fn shown(store: Store) -> Vec<Shown> {
-    let one = |roll: &Record| {
-        let density = DENSITIES.iter().position(|density| *density == roll.text("density"))?;
-        let open = store.kept_run(roll.text("run"))?;
-        Some(Shown { name: title(roll), density, measures: measures(store, &open) })
-    };
-    store.records_of(Kind::Roll).iter().filter_map(one).collect()
+/// The rolls that somebody judged, each with its run; and how many were left out, because they were
+/// pushed or pulled.
+fn judged(store: Store) -> (Vec<(OpenRun, Record)>, usize) {
+    let rolls = store.records_of(Kind::Roll).into_iter();
+    let rolls = rolls.filter(|roll| !roll.text("density").is_empty());
+    let mut judged: Vec<_> =
+        rolls.filter_map(|roll| Some((store.kept_run(roll.text("run"))?, roll))).collect();
+    let all = judged.len();
+    judged.retain(|(_, roll)| pushed(roll).is_empty());
+    let left_out = all - judged.len();
+    (judged, left_out)
 }
 
 fn measures(store: Store, open: &OpenRun) -> [Option<f64>; 4] {
@@ -78,6 +109,8 @@ fn measures(store: Store, open: &OpenRun) -> [Option<f64>; 4] {
         Bath::from_file_name(solution.text("bath")).is_some_and(Bath::is_developer)
     });
     let standing = solution.map(|solution| store.standing_at(&solution, began));
+    // What nobody has read is not what the film was given.
+    let known = known.filter(|known| known.readings > 0 || known.read.0);
     [
         known.as_ref().map(|known| known.equivalent_s / 60.0),
         known.as_ref().map(|known| known.course.mean_c),

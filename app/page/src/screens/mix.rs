@@ -61,6 +61,7 @@ fn lines(store: Store) -> Vec<Line> {
 /// One part that goes in. The first screen is what to put on before; the last fills to the mark.
 pub fn mixing(id: String, nth: usize) -> AnyView {
     let store = store();
+    store.stay_lit();
     anew(move || {
         let solution = store.record(&id);
         let stir_ms = solution.as_ref().map_or(0, stirs_ms);
@@ -184,13 +185,13 @@ fn part(store: Store, solution: &Record, nth: usize) -> Option<Part> {
     let Some(index) = nth.checked_sub(1) else {
         let mut more = String::from("Its safety data sheet first.");
         if recipe.pours.iter().any(|pour| pour.is_powder) {
-            more += " Powder: mask, no draught.";
+            more += " Powder: mask; air drawn off, not blown.";
         }
         if recipe.splits_powder {
             more += " Split: grains separate, mix it whole.";
         }
         more += beware(Bath::from_file_name(solution.text("bath")));
-        let now = "Gloves, goggles, window open";
+        let now = "Gloves, goggles, fresh air";
         return part(now.to_owned(), String::new(), more, "READY".to_owned());
     };
     let pour = recipe.pours.get(index)?;
@@ -215,13 +216,13 @@ fn part(store: Store, solution: &Record, nth: usize) -> Option<Part> {
     part(how.to_owned() + &pour.what, amount, more, done)
 }
 
-/// What the usual cautions say of a bath while it is mixed: colour developers and reversal baths
-/// sensitise, what is acid goes into water and not the other way, fixers fume where they are acid or
+/// What the usual cautions say of a bath while it is mixed: developers sensitise, and their dust
+/// harms whoever has asthma or is pregnant, what is acid goes into water and not the other way, fixers fume where they are acid or
 /// warm, older stabilisers hold formaldehyde. As in the cautions of the primer, with their sources.
 fn beware(bath: Option<Bath>) -> &'static str {
     match bath {
         Some(Bath::Developer | Bath::FirstDeveloper | Bath::ColourDeveloper) => {
-            " It can sensitise skin for life."
+            " It can sensitise skin for life. Not with asthma or when pregnant."
         }
         Some(Bath::StopBath) => " Acid into water, never the reverse.",
         Some(Bath::Bleach | Bath::Fixer | Bath::BleachFix) => " It fumes: never lean over it.",
@@ -260,7 +261,10 @@ fn warmth(store: Store, solution: &Record, ml: f64) -> String {
 /// A clip of film in a fixer: how long it takes to clear, and what follows.
 pub fn clip(id: String) -> AnyView {
     let store = store();
+    store.stay_lit();
     store.watch.set(Timestamp::default());
+    let bath = store.record_untracked(&id);
+    let has_bleach = bath.is_some_and(|one| one.text("bath") == Bath::BleachFix.file_name());
     let until = RwSignal::new(Timestamp::default());
     let runs =
         move || store.watch.get() != Timestamp::default() && until.get() == Timestamp::default();
@@ -282,7 +286,7 @@ pub fn clip(id: String) -> AnyView {
     };
     let back = on_press(move |store: Store| store.go(Route::Solution(id.clone())));
     let list = anew(move || {
-        let lines = clip_says(store.watch.get(), until.get());
+        let lines = clip_says(store.watch.get(), until.get(), has_bleach);
         let mut lines: Vec<AnyView> =
             lines.into_iter().map(|line| el("p", "", vec![made(line)])).collect();
         if runs() {
@@ -304,7 +308,7 @@ pub fn clip(id: String) -> AnyView {
 }
 
 /// What is to do with the clip, and what follows from the time it took.
-fn clip_says(since: Timestamp, until: Timestamp) -> Vec<String> {
+fn clip_says(since: Timestamp, until: Timestamp, has_bleach: bool) -> Vec<String> {
     let none = Timestamp::default();
     if until == none {
         let (first, second) = if since == none {
@@ -315,10 +319,20 @@ fn clip_says(since: Timestamp, until: Timestamp) -> Vec<String> {
         return vec![first.to_owned(), second.to_owned()];
     }
     let took_ms = until.since_ms(since);
+    let (twice, thrice) = (text::nearest(2 * took_ms), text::nearest(3 * took_ms));
+    let cleared = format!("Cleared in {}.", text::nearest(took_ms));
+    if has_bleach {
+        // Clearing is the fixer's work; how far the bleach has come nobody sees.
+        return vec![
+            cleared,
+            "Keep its sheet's time.".to_owned(),
+            format!("Fixer alone: {twice}."),
+            format!("Tabular grain: {thrice}."),
+        ];
+    }
     vec![
-        format!("Cleared in {}.", text::nearest(took_ms)),
-        format!("Fix at least {}.", text::nearest(2 * took_ms)),
-        format!("Tabular grain {}.", text::nearest(3 * took_ms)),
-        "A bleach-fix: never less than its sheet.".to_owned(),
+        cleared,
+        format!("Fix at least {twice}, tabular grain {thrice}."),
+        "Or the sheet's time, if that is longer.".to_owned(),
     ]
 }

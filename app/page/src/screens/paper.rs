@@ -24,10 +24,14 @@ fn lines(store: Store) -> Vec<Line> {
     let (mut ids, mut runs) = (Vec::new(), Vec::new());
     store.records.with(|records| {
         for roll in records {
-            if roll.kind() == Kind::Roll && !roll.is_deleted() {
+            if roll.kind() != Kind::Roll {
+                continue;
+            }
+            // One that was put aside has not left its run behind.
+            runs.push(roll.text("run").to_owned());
+            if !roll.is_deleted() {
                 let number = roll.value("number").and_then(Value::as_u64);
                 ids.push(order::number(number.unwrap_or_default()) + roll.id());
-                runs.push(roll.text("run").to_owned());
             }
         }
     });

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
+use process_model::printed::faults;
 use process_model::quantity::Celsius;
 use session::Run;
 use session::notebook::{self, Kind, Record};
@@ -91,6 +92,13 @@ fn told(roll: &Record) -> Vec<Line> {
 pub fn on_paper(store: Store, id: &str) -> Vec<Line> {
     let roll = store.record(id);
     let mut lines = roll.as_ref().map(told).unwrap_or_default();
+    if let Some(roll) = &roll {
+        lines.extend(
+            faults()
+                .filter(|fault| seen::has(roll, fault))
+                .map(|fault| Line::Quiet(format!("Seen on it: {}", fault.seen))),
+        );
+    }
     if let Some(open) = store.kept_run(roll.as_ref().map_or(id, |roll| roll.text("run"))) {
         lines.extend(timeline(store, &open));
     }
@@ -205,6 +213,9 @@ pub fn amounts(store: Store, run: &Run) -> Option<String> {
     let aim = run.plan.steps.get(index)?.aim?;
     let known = store.developing_of(run, index, out_at)?;
     let from = match known.readings {
+        // Of what nobody has read nothing is said.
+        0 if !known.read.0 => return None,
+        0 if !known.read.1 => "computed from the bottle; the tub was not read".to_owned(),
         0 => "computed from the bottle and the tub".to_owned(),
         1 => "from one reading in the tank".to_owned(),
         count => format!("from {count} readings in the tank"),
@@ -297,6 +308,7 @@ fn file(store: Store, open: &OpenRun) -> Vec<Line> {
     let mut lines = vec![
         Line::Heading("The file".to_owned()),
         Line::Keys(vec![
+            Press::new("WRITE-UP", to(Route::WriteUp(open.record.id().to_owned()))),
             Press::new("TABLE", table).more("as CSV"),
             Press::new("SAVE", act(move |store| store.save(&name, &json))).more("as JSON"),
             Press::new("COPY", act(move |store| store.copy(copied.clone()))).more("as text"),

@@ -68,7 +68,8 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
         words("Lens", "", "lens", Typing::Words),
         number("Frames", "frames"),
         words("On it", "", "note", Typing::Long),
-        day(id, roll.as_ref().map_or("", |roll| roll.text("exposed_on"))),
+        exposed(id, roll.as_ref().map_or("", |roll| roll.text("exposed_on"))),
+        today(id),
         number("Number", "number"),
         density(id, roll.as_ref().map_or("", |roll| roll.text("density"))),
         words("How it came out", "", "judgement", Typing::Long),
@@ -168,10 +169,31 @@ fn density(id: &str, chosen: &str) -> Line {
 }
 
 /// The day a roll came out of the camera.
-fn day(id: &str, value: &str) -> Line {
+fn exposed(id: &str, value: &str) -> Line {
     let id = id.to_owned();
+    let take = move |store: Store, day: Option<&str>| {
+        store.write_roll(&id, vec![("exposed_on", day.into())]);
+    };
+    day("Out of the camera", value, Arc::new(take))
+}
+
+/// The same day without a word typed, for a roll that has just come out.
+fn today(id: &str) -> Line {
+    let id = id.to_owned();
+    let out = act(move |store: Store| {
+        let day = events::iso_day(store.wall_now());
+        store.write_roll(&id, vec![("exposed_on", day.into())]);
+    });
+    Line::Keys(vec![Press::new("TODAY", out).more("out of the camera")])
+}
+
+/// What is done with a day that was typed; nothing if the field was emptied.
+type TakeDay = Arc<dyn Fn(Store, Option<&str>) + Send + Sync>;
+
+/// A day that has been.
+pub fn day(name: &str, value: &str, take: TakeDay) -> Line {
     Line::Field(Field {
-        name: "Out of the camera".to_owned(),
+        name: name.to_owned(),
         about: "a day, such as 2026-03-14".to_owned(),
         unit: "",
         typing: Typing::Words,
@@ -179,10 +201,9 @@ fn day(id: &str, value: &str) -> Line {
         write: Arc::new(move |store, typed| {
             let typed = typed.trim();
             if !typed.is_empty() && events::days_since(typed).is_none() {
-                return Err("A day, such as 2026-03-14, or nothing.".to_owned());
+                return Err("A day that has been, such as 2026-03-14, or nothing.".to_owned());
             }
-            let typed = Some(typed).filter(|typed| !typed.is_empty());
-            store.write_roll(&id, vec![("exposed_on", typed.into())]);
+            take(store, Some(typed).filter(|typed| !typed.is_empty()));
             Ok(())
         }),
         steps: None,

@@ -27,7 +27,7 @@ const SCREENFUL: usize = 60;
 
 /// The rolls that wait to be developed, the oldest first.
 pub fn waiting(store: Store) -> Vec<Record> {
-    order::by(store.rolls_at(Stage::Waiting), |roll| roll.text("exposed_on").to_owned())
+    order::by(store.rolls_at(Stage::Waiting), |roll| session::rolls::waits_since(roll).to_owned())
 }
 
 /// What a roll is called.
@@ -67,7 +67,8 @@ pub fn lines(store: Store) -> Vec<Line> {
     lines.extend(finder(store, Arc::new(|id| to(Route::Roll(id.to_owned())))));
     let in_rolls: Vec<String> = store.records.with(|records| {
         let rolls = records.iter().filter(|record| record.kind() == Kind::Roll);
-        let rolls = rolls.filter(|roll| !roll.is_deleted() && !roll.text("run").is_empty());
+        // One that was put aside has not left its run behind.
+        let rolls = rolls.filter(|roll| !roll.text("run").is_empty());
         rolls.map(|roll| roll.text("run").to_owned()).collect()
     });
     store.kept.with(|kept| {
@@ -83,7 +84,7 @@ pub fn lines(store: Store) -> Vec<Line> {
             lines.extend(runs);
         }
         if lines.len() == 1 {
-            lines.push(Line::Lead("No run has been kept yet.".to_owned()));
+            lines.push(Line::Lead("No roll yet.".to_owned()));
             lines.push(Line::Quiet("A run is kept here as it happens.".to_owned()));
         }
         lines.extend(kept.iter().flat_map(unreadable));
@@ -134,18 +135,18 @@ pub fn finder(store: Store, leads: Leads) -> Vec<Line> {
     let typed = store.finding.rolls.get_untracked();
     let mut lines = vec![field("Find", about, Typing::Find, &typed, keyed)];
     let chosen = store.finding.only.get();
-    let mut only = Only::All;
+    let is_any = |choice| rolls.iter().any(|roll| roll.has(choice));
+    // Where none of that kind is left, all are shown.
+    let only =
+        Only::ALL.get(chosen as usize).copied().filter(|only| is_any(*only)).unwrap_or(Only::All);
     let mut halves = Vec::new();
     for (number, choice) in (0..).zip(Only::ALL) {
-        if rolls.iter().any(|roll| roll.has(choice)) {
-            if number == chosen {
-                only = choice;
-            }
+        if is_any(choice) {
             let choose = act(move |store| {
                 store.finding.only.set(number);
                 store.finding.pages.set(1);
             });
-            halves.push(Press::new(only_words(choice), choose).so(number == chosen));
+            halves.push(Press::new(only_words(choice), choose).so(choice == only));
         }
     }
     // One kind of rolls is all of them.
@@ -209,13 +210,20 @@ fn row(store: Store, roll: &Record, act: Act) -> Line {
     Line::Row {
         is_here: is_here(store, roll.id()),
         label: title(roll),
-        value: in_words(roll),
+        value: judged(roll) + &in_words(roll),
         more,
         act,
     }
 }
 
-fn days(days: i64) -> String {
+/// How a roll came out, before what is on it.
+fn judged(roll: &Record) -> String {
+    let words = [roll.text("density"), roll.text("judgement")].into_iter();
+    words.filter(|words| !words.is_empty()).flat_map(|words| [words, "; "]).collect()
+}
+
+/// How many days ago, in words.
+pub fn days(days: i64) -> String {
     if days == 0 { "today".to_owned() } else { text::in_days(days) }
 }
 
@@ -224,8 +232,11 @@ fn last_mark(store: Store, roll: &Record) -> String {
     let marks =
         [("scanned", "scanned_at"), ("filed", "filed_at"), ("cut", "cut_at"), ("dry", "dry_at")];
     let mark = marks.into_iter().find_map(|(word, field)| Some((word, roll.instant(field)?)));
-    let hung = || Some(("hung", store.hung_at(roll.text("run"))?));
-    mark.or_else(hung).map_or_else(String::new, |(word, at)| {
+    let ended = || {
+        let (is_hung, at) = store.hung_or_stopped(roll.text("run"))?;
+        Some((if is_hung { "hung" } else { "stopped" }, at))
+    };
+    mark.or_else(ended).map_or_else(String::new, |(word, at)| {
         format!("{word} {}", events::date(at.milliseconds()))
     })
 }

@@ -17,9 +17,12 @@ use crate::text;
 
 /// The chart of a run in which at least two temperatures were read that concern the developer.
 pub fn of(run: &Run) -> Vec<Line> {
-    let concerns = |reading: &&Reading| match reading.place {
-        Place::Tub | Place::InTheTank => true,
-        Place::Bottle(bath) => bath.is_developer(),
+    let concerns = |reading: &&Reading| {
+        !reading.doubted
+            && match reading.place {
+                Place::Tub | Place::InTheTank => true,
+                Place::Bottle(bath) => bath.is_developer(),
+            }
     };
     let readings: Vec<Reading> = run.state.readings.iter().filter(concerns).copied().collect();
     let [first, .., last] = readings.as_slice() else { return Vec::new() };

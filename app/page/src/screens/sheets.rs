@@ -28,6 +28,9 @@ pub fn Sheets() -> impl IntoView {
 pub fn list(store: Store) -> Vec<Line> {
     let chosen = store.habits.read().sheet.clone();
     let known = store.records.with(|records| sheets::all(records));
+    let is_there = |key: &str| known.iter().any(|known| known.sheet.key == key);
+    let last = store.last_run().map_or_else(|| chosen.clone(), |last| last.run.plan.sheet);
+    let aside = !is_there(&chosen) || !is_there(&last);
     let row = |known: Known| {
         let more = match (known.sheet.key == chosen, known.can_start(), known.is_own()) {
             (true, _, _) => "in use".to_owned(),
@@ -48,6 +51,12 @@ pub fn list(store: Store) -> Vec<Line> {
         "A sheet is a process: its steps, times and temperatures. Your kit's leaflet comes first."
             .to_owned(),
     )];
+    if aside {
+        lines.push(Line::Said(
+            "The sheet of last time was put aside. Choose another, or bring it back at the foot of Rolls."
+                .to_owned(),
+        ));
+    }
     lines.extend(known.into_iter().map(row));
     lines
 }
@@ -71,7 +80,7 @@ pub fn Sheet(
 
 fn page(store: Store, key: &str) -> Vec<Line> {
     let known = store.sheet(key);
-    if known.sheet.key != key {
+    if known.sheet.key != key || !store.records.with(|records| sheets::is_there(records, key)) {
         return vec![Line::Lead("There is no such sheet here.".to_owned())];
     }
     let mut lines =

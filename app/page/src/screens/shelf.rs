@@ -5,9 +5,10 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use process_model::sheet::Bath;
+use session::film::amount_of;
 use session::notebook::solutions::{Done, deeds};
 use session::notebook::{Kind, Named, Record};
-use session::shelf::{Standing, least_ml, rule_of};
+use session::shelf::{Standing, capacity, carried_into, least_ml, rule_of};
 
 use super::desk::beside::is_here;
 use super::desk::{Desk, Line, Press, act, to};
@@ -42,9 +43,12 @@ pub fn lines(store: Store) -> Vec<Line> {
     let mut gone = Vec::new();
     for solution in store.records_of(Kind::Solution) {
         let id = solution.id();
-        let Some(last) = deeds(&solution).pop() else { continue };
-        if last.done == Done::Discarded && !store.can_take_back(id) {
-            let day = events::date(last.at.milliseconds());
+        if solution.list("events").is_empty() {
+            continue;
+        }
+        let standing = store.standing(&solution);
+        if let Some(at) = standing.discarded_at.filter(|_| !store.can_take_back(id)) {
+            let day = events::date(at.milliseconds());
             gone.push(Line::Row {
                 is_here: false,
                 label: day,
@@ -54,7 +58,6 @@ pub fn lines(store: Store) -> Vec<Line> {
             });
             continue;
         }
-        let standing = store.standing(&solution);
         let (value, more) = in_short(store, &solution, &standing);
         lines.push(Line::Row {
             is_here: is_here(store, id),
@@ -93,7 +96,7 @@ pub fn in_short(store: Store, solution: &Record, standing: &Standing) -> (String
 
 /// How many of the rolls that its leaflet gives have gone through, as a rule.
 pub fn wear(solution: &Record, standing: &Standing) -> Option<Line> {
-    let most = solution.number("capacity_rolls").filter(|most| *most >= 1.0)?;
+    let most = capacity(solution, standing).filter(|most| *most >= 1.0)?;
     let at = standing.rolls / most;
     let rule = move || {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "few rolls")]
@@ -106,7 +109,9 @@ pub fn wear(solution: &Record, standing: &Standing) -> Option<Line> {
 /// What to beware of.
 pub fn cautions(store: Store, solution: &Record, standing: &Standing) -> Vec<String> {
     let least_ml = store.vessels().covers_l.map_or(0.0, |litres| litres * 1000.0);
-    told::cautions(solution, standing, store.wall_now(), least_ml)
+    let bath = Bath::from_file_name(solution.text("bath"));
+    let carried = bath.and_then(|bath| carried_into(&store.next_plan(), bath));
+    told::cautions(solution, standing, store.wall_now(), least_ml, carried)
 }
 
 /// What is done with a solution in one tap; just after it, what takes it back.
@@ -126,15 +131,29 @@ pub fn keys(store: Store, solution: &Record) -> Vec<Line> {
         let id = id.clone();
         Press::new(says, act(move |store| store.note_done(&id, done, None)))
     };
-    let mixed = key("MIXED ANEW", Done::Mixed).more("if noted by mistake").so(true);
-    let blocked = session::notebook::solutions::blocked(solution).is_some();
-    let anew = blocked.then(|| Line::Keys(vec![mixed]));
+    let standing = store.standing(solution);
+    if !standing.is_there() {
+        return Vec::new();
+    }
+    let settled = {
+        let id = id.clone();
+        act(move |store: Store| store.note_fine(&id))
+    };
+    let mut settle = Vec::new();
+    if standing.blocked.is_some() {
+        let mixed = key("MIXED ANEW", Done::Mixed);
+        settle.push(mixed.more("its date and rolls begin again").so(true));
+        settle.push(Press::new("NOT SO", settled).more("it was noted by mistake"));
+    } else if standing.suspect.is_some() {
+        settle.push(Press::new("FINE AFTER ALL", settled).more("no doubt is left"));
+    }
+    let settle = (!settle.is_empty()).then_some(Line::Keys(settle));
     let three = vec![
         key("Looked at", Done::LookedAt),
         key("Suspect", Done::Suspect),
         key("Discarded", Done::Discarded),
     ];
-    anew.into_iter().chain([Line::Keys(three)]).collect()
+    settle.into_iter().chain([Line::Keys(three)]).collect()
 }
 
 /// The solutions that the next run would pour, for the Bench, each with the gravest caution.
@@ -171,6 +190,10 @@ pub fn poured_next() -> AnyView {
                 continue;
             };
             let so = used.id() == solution.id();
+            // One that may not be poured is shown only where there is no other.
+            if !so && standing.blocked.is_some() {
+                continue;
+            }
             if so {
                 let name = solution.text("name");
                 let cautions = cautions(store, &solution, &standing).into_iter();
@@ -197,24 +220,40 @@ pub fn reels_need() -> AnyView {
     anew(move || {
         let ticked = store.ticked.get();
         let rolls: Vec<Record> = ticked.iter().filter_map(|id| store.record(id)).collect();
-        let least_ml = least_ml(rolls.iter());
-        if least_ml <= 0.0 {
+        if rolls.is_empty() {
             return ().into_any();
         }
-        let holds_ml = store.vessels().tank_l * 1000.0;
-        let holds = if holds_ml < least_ml {
-            format!("; your tank holds {}: too many for it", told::ml(holds_ml))
-        } else {
-            String::new()
-        };
-        let need = told::ml(least_ml);
-        let mut notes = vec![note(format!(
-            "These reels need about {need}{holds}. The figure on the tank goes first."
-        ))];
         let plan = store.next_plan();
+        let said_ml = store.vessels().covers_l.map(|litres| litres * 1000.0);
+        let least_ml = said_ml.or_else(|| least_ml(rolls.iter(), store.tank_of(&plan)));
+        let unknown = "How much covers a reel of this format is not known here: see the tank.";
+        let mut notes = vec![note(least_ml.map_or_else(
+            || unknown.to_owned(),
+            |least_ml| {
+                let holds = store.tank_ml().filter(|holds_ml| *holds_ml < least_ml);
+                let holds = holds.map(|holds_ml| {
+                    format!("; your tank holds {}: too many for it", told::ml(holds_ml))
+                });
+                let (need, holds) = (told::ml(least_ml), holds.unwrap_or_default());
+                let first =
+                    if said_ml.is_some() { "" } else { " The figure on the tank goes first." };
+                format!("These reels need about {need}{holds}.{first}")
+            },
+        ))];
+        let in_tank: f64 = rolls.iter().map(|roll| amount_of(roll).rolls).sum();
         for solution in plan.steps.iter().filter_map(|step| store.in_use(step.bath)) {
-            let little = told::too_little(&store.standing(&solution), least_ml);
-            notes.extend(little.map(|said| note(format!("{}: {said}", solution.text("name")))));
+            let standing = store.standing(&solution);
+            let name = solution.text("name");
+            let little = told::too_little(&standing, least_ml.unwrap_or_default());
+            notes.extend(little.map(|said| note(format!("{name}: {said}"))));
+            let most = capacity(&solution, &standing);
+            if let Some(most) = most.filter(|most| standing.worn_rolls + in_tank > most + 0.5) {
+                notes.push(note(format!(
+                    "{name}: this tank makes {} rolls of the {} its leaflet gives.",
+                    text::number(standing.worn_rolls + in_tank),
+                    text::decimal(most, 0)
+                )));
+            }
         }
         all(notes)
     })

@@ -1,13 +1,17 @@
 //! One solution: how it stands, what its leaflet says, how it is mixed, and what was done with it.
 
+mod recipe;
+
+pub use recipe::ml_of;
+
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use process_model::mixing::{self, Kit};
+use process_model::mixing;
 use process_model::sheet::Bath;
-use session::notebook::solutions::{Deed, Done, deeds, kit, value_of_parts};
+use session::notebook::solutions::{Deed, Done, deeds, events_with_mixing, last_mixed};
 use session::notebook::{Named, Record, Value};
-use session::shelf;
+use session::timestamp::Timestamp;
 
 use super::desk::{Field, Line, Press, Typing, Write, act, to, write};
 use super::shelf::{at_the_shelf, cautions, in_short, keys, wear};
@@ -30,7 +34,7 @@ struct Number {
 const LEAFLET: [Number; 3] = [
     Number {
         name: "Good for",
-        about: "often 8 to 16 in a litre",
+        about: "the whole kit; often 8 to 16 a litre",
         unit: "rolls",
         field: "capacity_rolls",
         most: 1000.0,
@@ -44,36 +48,10 @@ const LEAFLET: [Number; 3] = [
     },
     Number {
         name: "Add for each roll",
-        about: "often 2 % of the time in a litre",
+        about: "in the whole kit; often 2 % in a litre",
         unit: "s",
         field: "add_s",
         most: 600.0,
-    },
-];
-
-const CONCENTRATE: Number = Number {
-    name: "One concentrate: 1 +",
-    about: "parts of water to one",
-    unit: "water",
-    field: "water_parts",
-    most: 1000.0,
-};
-
-const KIT: [Number; 3] = [
-    Number { name: "The kit makes", about: "", unit: "mL", field: "kit_ml", most: 100_000.0 },
-    Number {
-        name: "Water first",
-        about: "else 7 parts in 10",
-        unit: "mL",
-        field: "first_ml",
-        most: 100_000.0,
-    },
-    Number {
-        name: "Stir each part",
-        about: "sounds when it is over",
-        unit: "s",
-        field: "stir_s",
-        most: 3600.0,
     },
 ];
 
@@ -105,12 +83,14 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
         lines.extend(cautions(store, &solution, &standing).into_iter().map(Line::Quiet));
         lines.extend(keys(store, &solution));
         lines.push(top_up(id));
+        lines.push(left(id));
         lines.push(looked(id));
+        lines.extend(before(&solution));
     }
     lines.push(Line::Heading("As its leaflet says".to_owned()));
     lines.push(name(id, solution.text("name")));
     lines.extend(LEAFLET.iter().map(|number| field(&solution, number)));
-    lines.extend(recipe(store, &solution));
+    lines.extend(recipe::recipe(store, &solution));
     lines.push(Line::Keys(doing(&solution, is_mixed)));
     lines.extend(history(&solution));
     lines
@@ -124,7 +104,7 @@ fn doing(solution: &Record, is_mixed: bool) -> Vec<Press> {
         doing.push(Press::new("LABEL", to(Route::Label(id.to_owned()))).more("copy, print"));
     }
     let bath = Bath::from_file_name(solution.text("bath"));
-    if matches!(bath, Some(Bath::Fixer | Bath::BleachFix)) {
+    if is_mixed && matches!(bath, Some(Bath::Fixer | Bath::BleachFix)) {
         doing.push(Press::new("CLIP TEST", to(Route::Clip(id.to_owned()))).more("does it clear?"));
     }
     if is_mixed {
@@ -191,17 +171,57 @@ fn typed_number(number: &Number, value: Option<String>, write: Write) -> Line {
 
 /// Fresh solution that is added.
 fn top_up(id: &str) -> Line {
+    amount(id, "Top up", "fresh solution added", Done::ToppedUp)
+}
+
+/// How much somebody found in the bottle, where that is not what was reckoned.
+fn left(id: &str) -> Line {
+    amount(id, "Left in it", "as you find it, if it is less", Done::LookedAt)
+}
+
+/// Something that was done with so many millilitres.
+fn amount(id: &str, name: &'static str, about: &'static str, done: Done) -> Line {
     let id = id.to_owned();
-    let number =
-        Number { name: "Top up", about: "fresh solution added", unit: "mL", field: "", most: 1e5 };
     let take: Write = Arc::new(move |store, typed| {
         if let Some(ml) = typed::number(typed)?.filter(|ml| *ml > 0.0 && *ml <= 1e5) {
-            let at = store.wall_now();
-            store.note_deed(&id, &Deed { ml: Some(ml), ..Deed::new(at, Done::ToppedUp) });
+            store.note_done(&id, done, Some(ml));
         }
         Ok(())
     });
-    typed_number(&number, None, take)
+    typed_number(&Number { name, about, unit: "mL", field: "", most: 1e5 }, None, take)
+}
+
+/// When it was mixed, and what went through it before anything was written down here.
+fn before(solution: &Record) -> Vec<Line> {
+    let Some(mixed) = last_mixed(solution) else { return Vec::new() };
+    let id = solution.id().to_owned();
+    let change = move |store: Store, change: &dyn Fn(&mut Deed)| {
+        if let Some(known) = store.record_untracked(&id) {
+            store.change_record(&id, vec![("events", events_with_mixing(&known, change))]);
+        }
+    };
+    let day = change.clone();
+    let day = super::roll_edit::day(
+        "Mixed on",
+        &events::iso_day(mixed.at),
+        Arc::new(move |store, typed: Option<&str>| {
+            let at = typed.and_then(|day| Timestamp::from_iso(&format!("{day}T12:00:00Z")));
+            day(store, &|deed| deed.at = at.unwrap_or(deed.at));
+        }),
+    );
+    let number = Number {
+        name: "Rolls before",
+        about: "through it, before it stood here",
+        unit: "rolls",
+        field: "",
+        most: 1000.0,
+    };
+    let take: Write = Arc::new(move |store, typed| {
+        let rolls = typed::number(typed)?.filter(|rolls| (0.0..=1000.0).contains(rolls));
+        change(store, &|deed| deed.rolls = rolls);
+        Ok(())
+    });
+    vec![day, typed_number(&number, mixed.rolls.map(text::number), take)]
 }
 
 /// What somebody sees or smells of it, in their words.
@@ -216,130 +236,6 @@ fn looked(id: &str) -> Line {
     super::desk::field("What you saw", "kept with the day", Typing::Words, "", keep)
 }
 
-/// How it is mixed: copied from the kit's leaflet once, scaled to what is made.
-fn recipe(store: Store, solution: &Record) -> Vec<Line> {
-    let id = solution.id().to_owned();
-    let makes =
-        Number { name: "I make", about: "", unit: "mL", field: "volume_ml", most: 100_000.0 };
-    let mut lines = vec![
-        Line::Heading("How it is mixed".to_owned()),
-        field(solution, &makes),
-        field(solution, &CONCENTRATE),
-    ];
-    let parts_of = solution.number("water_parts");
-    if let Some(parts) = parts_of {
-        lines.extend(one_in(solution, parts));
-    } else {
-        lines.extend(KIT.iter().map(|number| field(solution, number)));
-        lines.push(parts(solution));
-    }
-    lines.push(water(solution));
-    let whole_ml = ml_of(solution);
-    match kit(solution).map(|kit| kit.recipe(whole_ml)) {
-        Some(Ok(recipe)) => {
-            if recipe.splits_powder {
-                lines.push(Line::Said(SPLIT.to_owned()));
-            }
-            let guide =
-                Press::new("MIX IT", to(Route::Mixing(id.clone(), 0))).more("one part a screen");
-            lines.push(Line::Keys(vec![guide.so(true), mixed(store, &id, whole_ml)]));
-        }
-        Some(Err(_)) => {
-            lines.push(Line::Said("The parts and the water are more than the whole.".to_owned()));
-        }
-        None => lines.push(Line::Keys(vec![mixed(store, &id, whole_ml)])),
-    }
-    lines
-}
-
-/// What a partial powder kit is told.
-const SPLIT: &str =
-    "Part of a powder is not part of what is in it: grains separate. Mix the whole kit.";
-
-/// How much of a solution is made.
-pub fn ml_of(solution: &Record) -> f64 {
-    solution.number("volume_ml").unwrap_or(session::vessels::USUAL_L.0 * 1000.0)
-}
-
-fn mixed(_: Store, id: &str, ml: f64) -> Press {
-    let id = id.to_owned();
-    let note = act(move |store| store.note_done(&id, Done::Mixed, Some(ml)));
-    Press::new("IT IS MIXED", note).more("today, without help")
-}
-
-/// A dilution in millilitres, and what it would be if the leaflet meant one part in so many.
-fn one_in(solution: &Record, parts: f64) -> Option<Line> {
-    let whole_ml = ml_of(solution);
-    let plus = mixing::one_plus(whole_ml, parts).ok()?;
-    let of = |dilution: mixing::Dilution| {
-        format!(
-            "{} and {} of water",
-            told::ml(dilution.concentrate.round()),
-            told::ml(dilution.water.round())
-        )
-    };
-    let misread = mixing::one_in(whole_ml, parts).ok().map(|within| {
-        format!(
-            " Written 1:{}, some mean one part in so many: {}.",
-            text::number(parts),
-            of(within)
-        )
-    });
-    let said = format!("1+{}: {}.", text::number(parts), of(plus));
-    Some(Line::Quiet(said + &misread.unwrap_or_default()))
-}
-
-fn parts(solution: &Record) -> Line {
-    let id = solution.id().to_owned();
-    let part = |part: &mixing::Part| {
-        let unit = if part.is_powder { " g" } else { "" };
-        format!("{} {}{unit}", part.name, text::number(part.amount))
-    };
-    let shown: Vec<String> = known_parts(solution).iter().map(part).collect();
-    Line::Field(Field {
-        name: "Its parts, in order".to_owned(),
-        about: "mL, and g for a powder: A 142.5, B 47, C 20 g".to_owned(),
-        unit: "",
-        typing: Typing::Words,
-        value: shown.join(", "),
-        write: Arc::new(move |store, typed| {
-            let parts = shelf::parts(typed, typed::signed)?;
-            store.change_record(&id, vec![("parts", value_of_parts(&parts))]);
-            Ok(())
-        }),
-        steps: None,
-    })
-}
-
-fn known_parts(solution: &Record) -> Vec<mixing::Part> {
-    // What the kit makes may not be written down yet.
-    let kit: Option<Kit> = kit(&solution.clone().with("kit_ml", 1000.0));
-    kit.map(|kit| kit.parts).unwrap_or_default()
-}
-
-/// How warm the water is.
-fn water(solution: &Record) -> Line {
-    let id = solution.id().to_owned();
-    let celsius = solution.number("mix_celsius").map(process_model::quantity::Celsius::new);
-    Line::Field(Field {
-        name: "Water at".to_owned(),
-        about: String::new(),
-        unit: text::unit(),
-        typing: Typing::Number,
-        value: celsius.map(text::degrees).unwrap_or_default(),
-        write: Arc::new(move |store, typed| {
-            let celsius = if typed.trim().is_empty() {
-                None
-            } else {
-                Some(typed::pasted(typed, text::scale())?.get())
-            };
-            store.change_record(&id, vec![("mix_celsius", celsius.into())]);
-            Ok(())
-        }),
-        steps: None,
-    })
-}
-
 /// What was done with it, a line each, the latest first.
 pub fn done_with(solution: &Record) -> Vec<Line> {
     let line = |deed: Deed| {
@@ -351,9 +247,13 @@ pub fn done_with(solution: &Record) -> Vec<Line> {
                 text::nearest(session::evening::milliseconds(seconds))
             )
         });
+        let rolls = deed
+            .rolls
+            .map_or_else(String::new, |rolls| format!(", {} rolls before", text::number(rolls)));
+        let fine = if deed.fine { ", fine" } else { "" };
         let note = if deed.note.is_empty() { "" } else { ", " };
         let day = events::date(deed.at.milliseconds());
-        Line::Quiet(format!("{day}: {what}{ml}{clip}{note}{}", deed.note))
+        Line::Quiet(format!("{day}: {what}{ml}{rolls}{clip}{fine}{note}{}", deed.note))
     };
     deeds(solution).into_iter().rev().map(line).collect()
 }

@@ -4,17 +4,15 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use session::notebook::{Kind, Record, Value, pairs};
+use session::timestamp::Timestamp;
 use session::{order, trial};
 
 use super::desk::beside::is_here;
 use super::desk::{Act, Desk, Line, Press, Typing, act, field, handed, to, write};
-use super::rolls::{in_words, title};
+use super::rolls::{finder, in_words, title};
 use crate::browser::events;
 use crate::route::Route;
 use crate::store::Store;
-
-/// So many of the latest rolls are offered.
-const OFFERED: usize = 12;
 
 /// The list.
 #[component]
@@ -68,8 +66,8 @@ pub fn question(trial: &Record) -> String {
 }
 
 fn next(store: Store, trial: &Record) -> String {
-    match trial::next_look(trial) {
-        Some(_) if trial::is_due(trial, &events::iso_day(store.wall_now())) => "due".to_owned(),
+    match trial::next_look(trial, events::offset_ms()) {
+        Some(day) if day <= events::iso_day(store.wall_now()).as_str() => "due".to_owned(),
         Some(day) => format!("look again {day}"),
         None => String::new(),
     }
@@ -113,8 +111,8 @@ pub fn on_paper(trial: &Record) -> Vec<Line> {
 /// What was seen, and on which day.
 fn seen(trial: &Record) -> Option<Line> {
     let said = |answer: &Value, key: &str| answer[key].as_str().unwrap_or_default().to_owned();
-    let row =
-        |answer: &Value| vec![said(answer, "at").chars().take(10).collect(), said(answer, "text")];
+    let day = |at: String| Timestamp::from_iso(&at).map(events::iso_day).unwrap_or_default();
+    let row = |answer: &Value| vec![day(said(answer, "at")), said(answer, "text")];
     let rows: Vec<_> = trial.list("answers").iter().map(row).collect();
     let head = ["Day", "Seen"].map(str::to_owned).to_vec();
     (!rows.is_empty()).then(|| Line::Table(head, rows))
@@ -131,17 +129,16 @@ fn looks(store: Store, trial: &Record) -> Vec<Line> {
     let days = trial.list("look_again_on");
     let now = store.wall_now();
     let mut lines = vec![Line::Heading("Look again".to_owned())];
-    let later = |says: &str, days_on: i64| {
-        let day = events::iso_day(now.plus_ms(days_on * 86_400_000));
-        let mut all = days.to_vec();
-        all.push(day.into());
-        Press::new(says, change(trial, "look_again_on", Value::Array(all)))
-    };
-    lines.push(Line::Keys(vec![
-        later("IN A MONTH", 30),
-        later("IN A YEAR", 365),
-        later("IN 5 YEARS", 1826),
-    ]));
+    let later =
+        [("IN A MONTH", 30), ("IN A YEAR", 365), ("IN 5 YEARS", 1826)].map(|(says, days_on)| {
+            let day = Value::from(events::iso_day(now.plus_ms(days_on * 86_400_000)));
+            let mut all = days.to_vec();
+            if !all.contains(&day) {
+                all.push(day);
+            }
+            Press::new(says, change(trial, "look_again_on", Value::Array(all)))
+        });
+    lines.push(Line::Keys(Vec::from(later)));
     let listed = days.iter().filter_map(Value::as_str).map(str::to_owned).collect();
     for day in order::by(listed, |day: &String| day.clone()) {
         let left = days.iter().filter(|other| other.as_str() != Some(&day)).cloned().collect();
@@ -174,28 +171,42 @@ fn looks(store: Store, trial: &Record) -> Vec<Line> {
     lines
 }
 
-/// The rolls that belong to it, and the latest others.
+/// The rolls that belong to it, and all others to find more among.
 fn rolls(store: Store, trial: &Record) -> Vec<Line> {
     let chosen = trial.list("rolls");
-    let is_in = |roll: &Record| chosen.iter().any(|id| id.as_str() == Some(roll.id()));
-    let number = |roll: &Record| roll.value("number").and_then(Value::as_u64).unwrap_or_default();
-    let mut rolls = order::by(store.records_of(Kind::Roll), |roll| order::number(number(roll)));
-    rolls.reverse();
-    let (mut shown, others): (Vec<_>, Vec<_>) = rolls.into_iter().partition(is_in);
-    shown.extend(others.into_iter().take(OFFERED));
+    let ids = chosen.iter().filter_map(Value::as_str);
+    let shown: Vec<Record> =
+        ids.filter_map(|id| store.record(id)).filter(|roll| !roll.is_deleted()).collect();
     let mut lines = vec![Line::Heading("Rolls".to_owned())];
-    if shown.is_empty() {
-        lines.push(Line::Quiet("No roll is written down yet.".to_owned()));
-    }
     lines.extend(shown.iter().map(|roll| {
-        let so = is_in(roll);
-        let mut all: Vec<_> =
-            chosen.iter().filter(|id| id.as_str() != Some(roll.id())).cloned().collect();
-        if !so {
-            all.push(roll.id().into());
-        }
+        let all = chosen.iter().filter(|id| id.as_str() != Some(roll.id())).cloned().collect();
         let act = change(trial, "rolls", Value::Array(all));
-        Line::Tick { label: title(roll), value: in_words(roll), so, act }
+        Line::Tick { label: title(roll), value: in_words(roll), so: true, act }
     }));
+    let aside = chosen.len() - shown.len();
+    if aside > 0 {
+        let aside = crate::text::counted(aside, "roll");
+        lines.push(Line::Quiet(format!("{aside} of it put aside: see the foot of Rolls.")));
+    }
+    if let [one, other, ..] = shown.as_slice() {
+        let both = to(Route::Compare(one.id().to_owned(), other.id().to_owned()));
+        lines.push(Line::Keys(vec![Press::new("COMPARE", both).more("the first two")]));
+    }
+    let trial = trial.clone();
+    let found = finder(
+        store,
+        Arc::new(move |id| {
+            let mut all = trial.list("rolls").to_vec();
+            if !all.iter().any(|known| known == id) {
+                all.push(id.into());
+            }
+            change(&trial, "rolls", Value::Array(all))
+        }),
+    );
+    lines.push(Line::Quiet(
+        if found.is_empty() { "No roll is written down yet." } else { "Touch a roll to add it." }
+            .to_owned(),
+    ));
+    lines.extend(found);
     lines
 }

@@ -9,7 +9,7 @@ use super::desk::{Desk, Line, Press, Typing, act, field, handed, to, write};
 use super::roll::timeline;
 use super::rolls::{in_words, title, waiting};
 use crate::route::Route;
-use crate::store::Store;
+use crate::store::{OpenRun, Store};
 use crate::text::shelf as told;
 
 /// What is written down after a run.
@@ -23,29 +23,52 @@ pub fn WriteUp(
 }
 
 /// So many of the rolls that wait are offered, the oldest first.
-const OFFERED: usize = 12;
+const OFFERED: usize = 60;
 
-/// What is left to do at the sink (common practice, no source).
-const CLEAN_UP: [&str; 6] = [
-    "Gloves on. Caps on, each on its own bottle.",
-    "Rinse tank, lid, funnel, cylinder and thermometer.",
-    "Reels stand open to dry: film sticks on a wet one.",
-    "Write on each bottle how many rolls it has done.",
-    "What is spent goes into a jug with a label, never down the drain.",
-    "Gloves off last, then wash your hands.",
-];
+/// What is left to do at the sink (common practice, no source), before what has to be written on the
+/// bottles and after it.
+const CLEAN_UP: ([&str; 3], [&str; 2]) = (
+    [
+        "Gloves on again. Caps on, each on its own bottle.",
+        "Rinse tank, lid, funnel, cylinder and thermometer. No household bleach.",
+        "Reels stand open to dry: film sticks on a wet one.",
+    ],
+    [
+        "What is spent: a labelled jug for each, never two together, never down the drain.",
+        "Gloves off last, then wash your hands.",
+    ],
+);
+
+/// What is left to do, a line each.
+fn clean_up(store: Store, open: &OpenRun) -> Vec<Line> {
+    let on = |solution: Record| {
+        let rolls = told::rolls(&solution, &store.standing(&solution));
+        [solution.text("name"), " ", &rolls].concat()
+    };
+    let counts: Vec<_> = open.poured(store).into_iter().map(on).collect();
+    let counts = match counts.as_slice() {
+        [] => "Write on each bottle how many rolls it has done.".to_owned(),
+        counts => format!("Write on the bottles: {}.", counts.join("; ")),
+    };
+    let (before, after) = CLEAN_UP;
+    let all = before.map(str::to_owned).into_iter().chain([counts]);
+    let all = all.chain(after.map(str::to_owned)).map(Line::Quiet);
+    std::iter::once(Line::Heading("Clean up".to_owned())).chain(all).collect()
+}
 
 fn lines(store: Store, id: &str) -> Vec<Line> {
     let Some(open) = store.kept_run(id) else {
         return vec![Line::Lead("There is no such run here.".to_owned())];
     };
     let session = open.record.record.text("session").to_owned();
-    let mut lines = vec![
+    // In the order in which it is done.
+    let mut lines = clean_up(store, &open);
+    lines.extend([
         ask(store, &session, "Anything to change next time?", "next_time"),
         ask(store, &session, "Anything odd?", "odd"),
         ask(store, &session, "Colour of the pre-soak water", "pre_soak_colour"),
         Line::Heading("Rolls in this tank".to_owned()),
-    ];
+    ]);
     lines.extend(store.rolls_in(id).iter().map(|roll| Line::Row {
         is_here: false,
         label: title(roll),
@@ -54,12 +77,6 @@ fn lines(store: Store, id: &str) -> Vec<Line> {
         act: to(Route::RollEdit(roll.id().to_owned())),
     }));
     lines.extend(add_rolls(store, id));
-    lines.push(Line::Heading("Clean up".to_owned()));
-    lines.extend(CLEAN_UP.map(|what| Line::Quiet(what.to_owned())));
-    for solution in open.poured(store) {
-        let rolls = told::rolls(&solution, &store.standing(&solution));
-        lines.push(Line::Quiet(format!("On {}: {rolls}.", solution.text("name"))));
-    }
     lines.extend(timeline(store, &open));
     lines.push(Line::Keys(vec![
         Press::new("SAVE A FILE", act(Store::save_notebook)).more("of the whole notebook"),

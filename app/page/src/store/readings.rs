@@ -2,15 +2,18 @@
 
 use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
+use process_model::film::Tank as Reels;
 use process_model::quantity::Celsius;
 use process_model::sheet::Bath;
 use session::Command;
 use session::Run;
 use session::entry::{Event, Fault, Place};
 use session::habits::Scale;
-use session::plan::PlannedStep;
+use session::plan::{Plan, PlannedStep};
 use session::reading::{self, Judgement};
 use session::run::Tank;
+use session::sheets::Method;
+use session::shelf;
 
 use super::{Overlay, Store};
 use crate::text;
@@ -169,7 +172,7 @@ impl Store {
             return;
         }
         if !untrack(|| self.is_practice()) {
-            self.note_on_solution(fault);
+            self.note_on_solution(fault, false);
         }
         let covers = untrack(|| self.covers(fault));
         let answer = self.run.with_untracked(|open| {
@@ -180,11 +183,28 @@ impl Store {
     }
 
     /// Whether what is left after a spill covers the reels. Nothing where nobody has said how much
-    /// that takes.
+    /// that takes, and it does not follow from the rolls.
     pub fn covers(self, fault: Fault) -> Option<bool> {
         let share = fault.share_left()?;
         let vessels = self.vessels();
-        Some(share * vessels.tank_l >= vessels.covers_l?)
+        let least_l = vessels.covers_l.or_else(|| {
+            let open = self.run.get()?;
+            let tank = self.tank_of(&open.run.plan);
+            let rolls = self.rolls_in(open.record.id());
+            shelf::least_ml(rolls.iter(), tank).map(|least_ml| least_ml / 1000.0)
+        });
+        Some(share * vessels.tank_l >= least_l?)
+    }
+
+    /// What the reels of a plan turn in.
+    pub fn tank_of(self, plan: &Plan) -> Reels {
+        if plan.method == Method::Rotary {
+            Reels::Rotary
+        } else if self.vessels().is_steel {
+            Reels::Steel
+        } else {
+            Reels::Plastic
+        }
     }
 
     /// Whether any value of Last check is out of its band or was not read.

@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use session::notebook::{Kind, Record};
 use session::rolls::{Stage, stage};
 use session::run::Tank;
+use session::sheets;
 use session::shelf::standing;
 use session::timestamp::Timestamp;
 
@@ -107,8 +108,12 @@ impl Store {
             return Some(Route::Practise);
         }
         // A solution that something ruined is not poured onto another roll.
-        if self.blocked_solution().is_some() {
+        if self.blocked_solution(sheet).is_some() {
             return Some(Route::Shelf);
+        }
+        // What was put aside is not gone on with unasked, nor another in its place.
+        if !self.records.with(|records| sheets::is_there(records, sheet)) {
+            return Some(Route::Sheets);
         }
         // A sheet that nobody has compared with a leaflet does not drive a prompt.
         let sheet = self.sheet(sheet);
@@ -136,7 +141,7 @@ impl Store {
         let is_suspect = plan.steps.iter().filter_map(|step| self.in_use(step.bath));
         // Which it is follows from what was done with it; what went through it changes nothing.
         let is_suspect = is_suspect.into_iter().any(|used| standing(&used, &[]).suspect.is_some());
-        let asks = is_suspect || self.worn(&plan).is_some();
+        let asks = is_suspect || self.has_a_choice(&plan) || self.worn(&plan).is_some();
         if asks { Route::LayOut(1) } else { Route::Tempering }
     }
 
@@ -151,6 +156,11 @@ impl Store {
         self.route.set(Route::Bench);
         events::set_fragment(&Route::Bench.fragment(), true);
         self.same_again();
+    }
+
+    /// Whether a roll is in the tank of the open run.
+    pub fn is_in_the_tank(self, roll: &Record) -> bool {
+        self.run.with(|open| open.as_ref().is_some_and(|open| open.record.id() == roll.text("run")))
     }
 
     /// A run that was kept, by its id.
@@ -183,12 +193,13 @@ impl Store {
         })
     }
 
-    /// When the film of a run that was kept was hung, or the run was stopped.
-    pub fn hung_at(self, id: &str) -> Option<Timestamp> {
+    /// Whether the film of a run that was kept was hung or the run was stopped, and when.
+    pub fn hung_or_stopped(self, id: &str) -> Option<(bool, Timestamp)> {
         self.kept.with(|kept| {
             kept.iter().find_map(|kept| match kept {
                 KeptRun::Readable(open) if open.record.id() == id => match open.run.state.tank {
-                    Tank::Done { at } | Tank::Left { at } => Some(at),
+                    Tank::Done { at } => Some((true, at)),
+                    Tank::Left { at } => Some((false, at)),
                     Tank::Ready | Tank::Bath { .. } | Tank::Asking { .. } => None,
                 },
                 KeptRun::Readable(_) | KeptRun::Unreadable { .. } => None,

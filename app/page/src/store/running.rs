@@ -133,6 +133,10 @@ impl Store {
             // A reload finds what was read.
             self.remember_open(true);
         }
+        if let Event::Undone { of } | Event::Redone { of } = entry.event {
+            let back = matches!(entry.event, Event::Undone { .. });
+            self.fault_taken_back(of, back);
+        }
         if let Event::Started { .. } = entry.event {
             self.keep_open_record();
             self.remember_open(true);

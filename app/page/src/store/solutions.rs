@@ -2,8 +2,8 @@
 
 use leptos::prelude::*;
 use process_model::sheet::Bath;
-use session::entry::Fault;
-use session::notebook::solutions::{Deed, Done, events_with, events_without_last};
+use session::entry::{Event, Fault};
+use session::notebook::solutions::{Deed, Done, blocked, deeds, events_with, events_without_last};
 use session::notebook::{Kind, Named, Record, Value};
 use session::plan::Plan;
 use session::shelf::{self, Standing};
@@ -18,8 +18,9 @@ const WORN: &str = "worn";
 const UNDO: &str = "UNDO";
 
 impl Store {
-    /// What a fault means for the solutions of the open run.
-    pub(super) fn note_on_solution(self, fault: Fault) {
+    /// What a fault means for the solutions of the open run; taken `back`, as if it had never been
+    /// noted.
+    pub(super) fn note_on_solution(self, fault: Fault, back: bool) {
         let of = |is_meant: fn(Bath) -> bool| {
             self.run.with_untracked(|open| {
                 let steps = &open.as_ref()?.run.plan.steps;
@@ -35,8 +36,29 @@ impl Store {
         };
         let Some(bath) = bath else { return };
         let known = untrack(|| self.in_the_run(bath).or_else(|| self.in_use(bath)));
+        if back {
+            let Some(known) = known else { return };
+            let last = deeds(&known).pop();
+            if last.is_some_and(|last| last.done == done && last.note == note) {
+                self.take_back(known.id());
+            }
+            return;
+        }
         let id = known.map_or_else(|| self.new_solution(bath), |known| known.id().to_owned());
         self.note_deed(&id, &Deed { note: note.to_owned(), ..Deed::new(self.wall_now(), done) });
+    }
+
+    /// What is done with a solution when the fault noted as entry `of` is taken back, or is so after
+    /// all.
+    pub(super) fn fault_taken_back(self, of: u32, back: bool) {
+        let fault = self.run.with_untracked(|open| {
+            let run = &open.as_ref().filter(|open| !open.run.plan.practice)?.run;
+            let entry = run.log.iter().find(|entry| entry.seq == of)?;
+            if let Event::FaultNoted(fault) = entry.event { Some(fault) } else { None }
+        });
+        if let Some(fault) = fault {
+            self.note_on_solution(fault, back);
+        }
     }
 
     /// A solution of which nothing is known yet but what it is used as. Gives its id.
@@ -50,6 +72,12 @@ impl Store {
         let known = self.record_untracked(id);
         self.change_record(id, vec![("events", events_with(known.as_ref(), deed))]);
         self.hint.set((UNDO.to_owned(), id.to_owned()));
+    }
+
+    /// Writes down that whatever stood against a solution is settled.
+    pub fn note_fine(self, id: &str) {
+        let deed = Deed::new(self.wall_now(), Done::LookedAt);
+        self.note_deed(id, &Deed { fine: true, ..deed });
     }
 
     /// Writes down something done now.
@@ -94,7 +122,33 @@ impl Store {
     /// The solution of a bath that the next run pours.
     pub fn in_use(self, bath: Bath) -> Option<Record> {
         let solutions = self.records_of(Kind::Solution);
-        shelf::in_use(&solutions, bath, &self.picked.get()).cloned()
+        let suits = |solution: &Record| self.suits(solution);
+        shelf::in_use(&solutions, bath, &self.picked.get(), suits).cloned()
+    }
+
+    /// How well a solution goes with the sheet of the next run: what was poured by it last time well,
+    /// what was poured by another badly; of what was never poured nobody knows.
+    fn suits(self, solution: &Record) -> u8 {
+        let sheet = self.habits.with(|habits| habits.sheet.clone());
+        self.kept.with(|kept| {
+            let last = kept.iter().find_map(|kept| match kept {
+                KeptRun::Readable(open) => {
+                    let poured = open.record.record.list("solutions").iter();
+                    let is_in = poured.into_iter().any(|id| id.as_str() == Some(solution.id()));
+                    is_in.then(|| open.run.plan.sheet == sheet)
+                }
+                KeptRun::Unreadable { .. } => None,
+            });
+            last.map_or(1, |same| if same { 2 } else { 0 })
+        })
+    }
+
+    /// Whether the person has to say which of several bottles a plan pours.
+    pub fn has_a_choice(self, plan: &Plan) -> bool {
+        let solutions = self.records_of(Kind::Solution);
+        let usable = |solution: &&Record| blocked(solution).is_none();
+        let count = |bath| shelf::on_the_shelf(&solutions, bath).filter(usable).count();
+        plan.steps.iter().any(|step| count(step.bath) > 1)
     }
 
     /// The solution of a bath that the open run pours.
@@ -151,8 +205,12 @@ impl Store {
 
     /// The plan of the next run, its times as the sheet has them.
     pub fn next_plan(self) -> Plan {
-        let habits = self.habits.get();
-        Plan::new(&habits, &self.sheet(&habits.sheet), 0)
+        self.plan_by(&self.habits.with(|habits| habits.sheet.clone()))
+    }
+
+    /// The plan of a run by that sheet.
+    fn plan_by(self, sheet: &str) -> Plan {
+        Plan::new(&self.habits.get(), &self.sheet(sheet), 0)
     }
 
     /// Whether the longer time of a worn developer was chosen.
@@ -181,13 +239,12 @@ impl Store {
         plan
     }
 
-    /// The first solution that would be poured and may not be: its bath, and why.
-    pub fn blocked_solution(self) -> Option<(Bath, String)> {
-        let solutions = self.records_of(Kind::Solution);
-        solutions.iter().find_map(|solution| {
-            let bath = Bath::from_file_name(solution.text("bath"))?;
-            let used = shelf::in_use(&solutions, bath, &self.picked.get())?;
-            Some((bath, session::notebook::solutions::blocked(used)?))
+    /// The first solution that would be poured by a sheet and may not be: its bath, and why.
+    pub fn blocked_solution(self, sheet: &str) -> Option<(Bath, String)> {
+        let plan = self.plan_by(sheet);
+        plan.steps.iter().find_map(|step| {
+            let used = self.in_use(step.bath)?;
+            Some((step.bath, blocked(&used)?))
         })
     }
 }

@@ -1,11 +1,12 @@
 //! What goes out for other programs: tables and calendars.
 
 use leptos::prelude::*;
-use session::notebook::{Kind, csv};
+use session::notebook::{Kind, Record, csv};
 use session::trial;
 
 use super::{Store, spawn};
 use crate::browser::events;
+use crate::screens::rolls::title;
 
 impl Store {
     /// Hands all rolls over as a table.
@@ -29,7 +30,16 @@ impl Store {
     /// Hands the days of a trial over as a calendar.
     pub fn save_calendar(self, id: &str) {
         let Some(record) = self.record_untracked(id) else { return };
-        let text = trial::calendar(&record, self.wall_now());
+        let rolls: Vec<String> = untrack(|| {
+            let ids = record.list("rolls").iter();
+            let rolls = ids.filter_map(|id| self.record(id.as_str()?));
+            let named = |roll: Record| match roll.text("filed_as") {
+                "" => title(&roll),
+                place => [&title(&roll), ", ", place].concat(),
+            };
+            rolls.map(named).collect()
+        });
+        let text = trial::calendar(&record, &rolls.join("; "), self.wall_now());
         self.hand_over("sinkside-look-again.ics".to_owned(), text);
     }
 

@@ -17,6 +17,24 @@ impl Store {
         Vessels { hands, ..Vessels::of(&self.records.read()) }
     }
 
+    /// How much the tank holds, in millilitres, if anybody has said so.
+    pub fn tank_ml(self) -> Option<f64> {
+        self.records_of(Kind::Vessel)
+            .iter()
+            .filter(|vessel| vessel.text("vessel") == "tank")
+            .find_map(|tank| tank.number("volume_ml"))
+    }
+
+    /// Keeps the screen lit as long as what is drawn now is there.
+    pub fn stay_lit(self) {
+        self.ports.with_value(|ports| ports.screen.keep_lit());
+        on_cleanup(move || {
+            if !self.is_live() {
+                self.ports.with_value(|ports| ports.screen.let_go());
+            }
+        });
+    }
+
     /// Keeps what this evening has taught about the vessels, once the run begins.
     pub(super) fn keep_learned(self) {
         let Some(evening) = untrack(|| self.with_evening(Evening::clone)) else { return };

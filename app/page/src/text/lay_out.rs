@@ -22,6 +22,9 @@ const fn thing(name: &'static str, value: &'static str) -> Thing {
     Thing { name, value }
 }
 
+/// What stands for every bottle of a sheet that has no row of its own.
+pub const OTHERS: &str = "Its other bottles";
+
 /// The groups after the cautions and before the sound check.
 pub const GROUPS: [Group; 3] = [
     Group {
@@ -30,6 +33,7 @@ pub const GROUPS: [Group; 3] = [
             thing("Tub", "warm, bottles in"),
             thing("Developer", "in the tub"),
             thing("Bleach-fix", "in the tub"),
+            thing(OTHERS, "in the tub"),
             thing("Pre-soak water", "in a jug"),
             thing("Thermometer", "rinsed"),
             thing("Funnel", "rinsed"),

@@ -53,8 +53,13 @@ pub struct Deed {
     pub at: Timestamp,
     /// What.
     pub done: Done,
-    /// How much was mixed or added, in millilitres.
+    /// How much was mixed or added, or was found to be left, in millilitres.
     pub ml: Option<f64>,
+    /// How many rolls had gone through what was mixed, as a leaflet counts, before runs were written
+    /// down here.
+    pub rolls: Option<f64>,
+    /// Whether whatever stood against it is settled: nothing got in, or it does not matter.
+    pub fine: bool,
     /// How long a clip of film took to clear in it, in seconds.
     pub clears_s: Option<f64>,
     /// In words.
@@ -64,7 +69,7 @@ pub struct Deed {
 impl Deed {
     /// Something done, with nothing more to say.
     pub const fn new(at: Timestamp, done: Done) -> Self {
-        Self { at, done, ml: None, clears_s: None, note: String::new() }
+        Self { at, done, ml: None, rolls: None, fine: false, clears_s: None, note: String::new() }
     }
 }
 
@@ -79,6 +84,8 @@ fn deed(value: &Value) -> Option<Deed> {
         at: Timestamp::from_iso(value["at"].as_str()?)?,
         done: Done::ALL.into_iter().find(|done| done.name() == name)?,
         ml: value["ml"].as_f64(),
+        rolls: value["rolls"].as_f64(),
+        fine: value["fine"].as_bool().unwrap_or_default(),
         clears_s: value["clears_s"].as_f64(),
         note: value["note"].as_str().unwrap_or_default().to_owned(),
     })
@@ -88,19 +95,47 @@ fn deed(value: &Value) -> Option<Deed> {
 pub fn events_with(known: Option<&Record>, deed: &Deed) -> Value {
     let mut events: Vec<Value> =
         known.map(|known| known.list("events").to_vec()).unwrap_or_default();
+    events.push(written(Map::new(), deed));
+    Value::Array(events)
+}
+
+/// A deed in these fields; what a later version has put there stays.
+fn written(mut event: Map<String, Value>, deed: &Deed) -> Value {
     let note = Some(deed.note.as_str()).filter(|note| !note.is_empty());
-    let mut event = Map::new();
     for (key, value) in [
         ("at", deed.at.to_iso().into()),
         ("event", deed.done.name().into()),
         ("ml", deed.ml.into()),
+        ("rolls", deed.rolls.into()),
+        ("fine", deed.fine.then_some(true).into()),
         ("clears_s", deed.clears_s.into()),
         ("note", note.into()),
     ] {
         put(&mut event, key, value);
     }
-    events.push(Value::Object(event));
-    Value::Array(events)
+    Value::Object(event)
+}
+
+/// The last time that a solution was mixed.
+pub fn last_mixed(solution: &Record) -> Option<Deed> {
+    deeds(solution).into_iter().rev().find(|deed| deed.done == Done::Mixed)
+}
+
+/// The events of a solution in which the last mixing is as `change` makes it, in their order in
+/// time.
+pub fn events_with_mixing(solution: &Record, change: &dyn Fn(&mut Deed)) -> Value {
+    let mut events = solution.list("events").to_vec();
+    let mixing = |event: &Value| deed(event).filter(|deed| deed.done == Done::Mixed);
+    if let Some(place) = events.iter().rposition(|event| mixing(event).is_some())
+        && let Some(mut mixed) = mixing(&events[place])
+    {
+        change(&mut mixed);
+        let fields = events[place].as_object().cloned().unwrap_or_default();
+        events[place] = written(fields, &mixed);
+    }
+    // A day that was put right may come before others; those of one instant stay as they are.
+    let at = |event: &Value| event["at"].as_str().unwrap_or_default().to_owned();
+    Value::Array(crate::order::by(events, at))
 }
 
 /// The events of a solution without the last one, which was a slip.
@@ -109,9 +144,10 @@ pub fn events_without_last(solution: &Record) -> Value {
     Value::Array(events[..events.len().saturating_sub(1)].to_vec())
 }
 
-/// Why a solution may not be used, if it may not: nothing was mixed since something ruined it.
+/// Why a solution may not be used, if it may not: since something ruined it nothing was mixed, and
+/// nobody said that it was not so.
 pub fn blocked(solution: &Record) -> Option<String> {
-    let decides = |deed: &Deed| matches!(deed.done, Done::Mixed | Done::Blocked);
+    let decides = |deed: &Deed| deed.fine || matches!(deed.done, Done::Mixed | Done::Blocked);
     let last = deeds(solution).into_iter().rev().find(decides)?;
     (last.done == Done::Blocked).then_some(last.note)
 }
@@ -180,6 +216,39 @@ mod tests {
     }
 
     #[test]
+    fn what_was_blocked_by_mistake_is_not_blocked_and_no_fresher_for_it() {
+        let fine = Deed { fine: true, ..Deed::new(Timestamp::default(), Done::LookedAt) };
+        let settled = |solution: Record| {
+            let events = events_with(Some(&solution), &fine);
+            solution.with("events", events)
+        };
+        let solution = settled(after(&[Done::Mixed, Done::Blocked]));
+        assert_eq!(blocked(&solution), None);
+        let again = Deed::new(Timestamp::default(), Done::Blocked);
+        let events = events_with(Some(&solution), &again);
+        assert!(blocked(&solution.with("events", events)).is_some());
+    }
+
+    #[test]
+    fn the_day_of_mixing_is_put_right_and_stands_before_what_came_after_it() {
+        let at = |day: i64| Timestamp::from_milliseconds(day * 86_400_000);
+        let mixed = Deed { ml: Some(600.0), ..Deed::new(at(20), Done::Mixed) };
+        let solution = after(&[]);
+        let events = events_with(Some(&solution), &Deed::new(at(10), Done::LookedAt));
+        let solution = solution.with("events", events);
+        let events = events_with(Some(&solution), &mixed);
+        let solution = solution.with("events", events);
+        let events = events_with_mixing(&solution, &|deed| {
+            deed.at = at(5);
+            deed.rolls = Some(3.0);
+        });
+        let solution = solution.with("events", events);
+        let right = Deed { at: at(5), rolls: Some(3.0), ..mixed };
+        assert_eq!(deeds(&solution), [right, Deed::new(at(10), Done::LookedAt)]);
+        assert_eq!(events_with_mixing(&after(&[]), &|_| {}), Value::Array(Vec::new()));
+    }
+
+    #[test]
     fn what_was_done_before_is_kept_and_a_slip_is_taken_away() {
         let solution = after(&[Done::Mixed, Done::Blocked, Done::Mixed]);
         assert_eq!(solution.list("events").len(), 3);
@@ -193,6 +262,8 @@ mod tests {
         for done in Done::ALL {
             let deed = Deed {
                 ml: Some(600.0),
+                rolls: Some(2.5),
+                fine: true,
                 clears_s: Some(41.0),
                 ..Deed::new(Timestamp::default(), done)
             };

@@ -7,7 +7,7 @@ use crate::entry::{Entry, Event};
 use crate::habits::Habits;
 use crate::notebook::Value;
 use crate::notebook::solutions::events_with;
-use crate::plan::Plan;
+use crate::plan::PlannedStep;
 
 fn at(hours: i64) -> Timestamp {
     Timestamp::from_milliseconds(hours * 3_600_000)
@@ -77,7 +77,7 @@ fn what_was_mixed_anew_is_fresh_and_what_went_through_before_does_not_count() {
     let anew = done(developer(), 4, Done::Mixed, Some(600.0));
     let standing = standing(&anew, &films(&[1, 2, 5]));
     assert!((standing.rolls - 1.0).abs() < 1e-9 && (standing.mixed_ml - 600.0).abs() < 1e-9);
-    assert_eq!(standing.days(at(4 + 49)), Some(2));
+    assert_eq!(standing.mixed_at, Some(at(4)));
 }
 
 #[test]
@@ -140,7 +140,12 @@ fn rolls_count_by_their_formats() {
     let rolls = [roll("135-36"), roll("120"), roll("220"), roll("my own")];
     let film = film_of(&developer(), &record, &whole, &rolls, LOST_ML).unwrap();
     assert!((film.rolls - 5.0).abs() < 1e-9, "{film:?}");
-    assert!((least_ml(rolls.iter()) - 1580.0).abs() < 1e-9);
+    let needs = |rolls: &[Record], tank| least_ml(rolls.iter(), tank);
+    assert_eq!(needs(&rolls[..3], Tank::Plastic), Some(1290.0));
+    assert_eq!(needs(&rolls[..2], Tank::Steel), Some(720.0));
+    assert_eq!(needs(&rolls[..2], Tank::Rotary), Some(400.0));
+    assert_eq!(needs(&rolls, Tank::Plastic), None, "of a film of one's own nobody knows it");
+    assert_eq!(needs(&[], Tank::Plastic), None);
 }
 
 #[test]
@@ -149,7 +154,7 @@ fn the_one_that_was_picked_is_poured_then_a_sound_one_then_the_latest() {
     let new = done(bottle("new", Bath::Developer), 5, Done::Mixed, None);
     let all = [old.clone(), new.clone(), bottle("recipe", Bath::Developer)];
     let used = |all: &[Record], picked: &[String]| {
-        in_use(all, Bath::Developer, picked).map(|one| one.id().to_owned())
+        in_use(all, Bath::Developer, picked, |_| 0).map(|one| one.id().to_owned())
     };
     assert_eq!(used(&all, &[]).as_deref(), Some("new"));
     assert_eq!(used(&all, &["dev".to_owned()]).as_deref(), Some("dev"));
@@ -157,7 +162,108 @@ fn the_one_that_was_picked_is_poured_then_a_sound_one_then_the_latest() {
     assert_eq!(used(&ruined, &[]).as_deref(), Some("dev"));
     let gone = [old, done(new, 6, Done::Discarded, None)];
     assert_eq!(used(&gone, &[]).as_deref(), Some("dev"));
-    assert_eq!(in_use(&all, Bath::BleachFix, &[]), None);
+    assert_eq!(in_use(&all, Bath::BleachFix, &[], |_| 0), None);
+}
+
+#[test]
+fn a_bottle_of_the_same_process_is_poured_before_one_that_was_mixed_later() {
+    let black_and_white = done(bottle("bw", Bath::Developer), 5, Done::Mixed, None);
+    let all = [developer(), black_and_white];
+    let used = |all: &[Record], picked: &[String]| {
+        let suits = |one: &Record| u8::from(one.id() == "dev");
+        in_use(all, Bath::Developer, picked, suits).map(|one| one.id().to_owned())
+    };
+    assert_eq!(used(&all, &[]).as_deref(), Some("dev"));
+    assert_eq!(used(&all, &["bw".to_owned()]).as_deref(), Some("bw"), "what was picked goes first");
+    let [colour, black_and_white] = all;
+    let ruined = [done(colour, 6, Done::Blocked, None), black_and_white];
+    assert_eq!(used(&ruined, &[]).as_deref(), Some("bw"));
+}
+
+#[test]
+fn a_roll_that_was_put_aside_went_through_all_the_same() {
+    let (record, whole) = run(
+        &["dev"],
+        &[(0, Event::Started { anyway: false }), (65, Event::TankEmptied { ago_ms: 0 })],
+    );
+    let roll = |id: &str| Record::new(Kind::Roll, id, "d", at(0)).with("run", "run");
+    let both = [roll("one").with("format", "120"), roll("other").with("deleted", true)];
+    let film = film_of(&developer(), &record, &whole, &both, LOST_ML).unwrap();
+    assert!((film.rolls - 2.0).abs() < 1e-9, "{film:?}");
+}
+
+#[test]
+fn a_bottle_that_was_in_use_before_is_as_worn_as_its_owner_says() {
+    let mixed = Deed { rolls: Some(6.0), ml: Some(1000.0), ..Deed::new(at(0), Done::Mixed) };
+    let solution = bottle("dev", Bath::Developer);
+    let events = events_with(Some(&solution), &mixed);
+    let solution = solution.with("events", events);
+    let before = standing(&solution, &[]);
+    assert!(
+        (before.rolls - 6.0).abs() < 1e-9
+            && (before.area_cm2 - 6.0 * TRADE_ROLL.get()).abs() < 1e-6
+    );
+    let rule = Addition { seconds: 5.0, per_ml: 1000.0 };
+    assert_eq!(before.next_ms(210_000, Some(rule)), Some(240_000));
+    let after = standing(&solution, &films(&[1]));
+    assert!((after.worn_rolls - 7.0).abs() < 1e-9);
+    // Mixed anew, it is fresh again.
+    assert!(standing(&done(solution, 2, Done::Mixed, None), &films(&[1])).rolls.abs() < 1e-9);
+}
+
+#[test]
+fn part_of_a_kit_is_good_for_that_part_of_its_rolls_and_wears_as_much_faster() {
+    let leaflet = |solution: Record| {
+        solution.with("capacity_rolls", 16).with("add_s", 4.0).with("kit_ml", 1000.0)
+    };
+    let part = leaflet(done(bottle("dev", Bath::Developer), 0, Done::Mixed, Some(600.0)));
+    let films = films(&[1, 2, 3]);
+    let standing_of = |solution: &Record| standing(solution, &films);
+    let of_part = standing_of(&part);
+    assert_eq!(capacity(&part, &of_part), Some(9.6));
+    let rule = rule_of(&part, &of_part, None);
+    assert_eq!(rule, Some(Addition { seconds: 4.0, per_ml: 1000.0 }));
+    // Three rolls in 600 mL wear it as five in the whole litre: twenty seconds.
+    assert_eq!(of_part.next_ms(210_000, rule), Some(230_000));
+    let whole = leaflet(developer());
+    assert_eq!(capacity(&whole, &standing_of(&whole)), Some(16.0));
+    // What is added does not change what the leaflet's figure is about, kit or no kit.
+    for solution in [developer().with("add_s", 4.0), whole] {
+        let topped = done(solution, 10, Done::ToppedUp, Some(1000.0));
+        let rule = rule_of(&topped, &standing_of(&topped), None);
+        assert_eq!(rule.map(|rule| rule.per_ml), Some(1000.0));
+    }
+    // Of a concentrate the leaflet speaks of what was mixed.
+    let diluted = part.with("water_parts", 9.0);
+    assert_eq!(capacity(&diluted, &standing_of(&diluted)), Some(16.0));
+}
+
+#[test]
+fn the_addition_of_a_sheet_is_about_its_developer_and_no_other_bath() {
+    let sheet = Some(Addition { seconds: 4.0, per_ml: 1000.0 });
+    let of = |bath| {
+        let solution = done(bottle("one", bath), 0, Done::Mixed, None);
+        rule_of(&solution, &standing(&solution, &[]), sheet)
+    };
+    assert_eq!(of(Bath::Developer), sheet);
+    assert_eq!(of(Bath::BleachFix), None);
+    assert_eq!(of(Bath::Stabiliser), None);
+}
+
+#[test]
+fn what_is_left_is_what_somebody_found_and_a_doubt_ends_when_it_is_settled() {
+    let found = done(developer(), 5, Done::LookedAt, Some(640.0));
+    let standing_of = |solution: &Record| standing(solution, &films(&[1, 6]));
+    assert!((standing_of(&found).left_ml - (640.0 - LOST_ML)).abs() < 1e-9);
+    let doubted = done(found, 7, Done::Suspect, None);
+    let fine = Deed { fine: true, ..Deed::new(at(8), Done::LookedAt) };
+    let events = events_with(Some(&doubted), &fine);
+    let settled = doubted.clone().with("events", events);
+    assert!(standing_of(&doubted).suspect.is_some());
+    assert_eq!(standing_of(&settled).suspect, None);
+    assert!((standing_of(&settled).rolls - 2.0).abs() < 1e-9, "it is no fresher for that");
+    let again = done(settled, 9, Done::Suspect, None);
+    assert_eq!(standing_of(&again).suspect.map(|(since, _)| since), Some(at(9)));
 }
 
 #[test]
@@ -167,6 +273,19 @@ fn developer_in_the_bleach_fix_is_a_fifth_after_eight_rolls_and_a_hundredth_with
     assert!((standing.of_the_bath_before(false) - 0.21).abs() < 0.01);
     assert!((standing.of_the_bath_before(true) - 0.01).abs() < 0.01);
     assert!(standing.covers(380.0) && !standing.covers(390.0));
+}
+
+#[test]
+fn developer_is_carried_into_the_bleach_fix_past_no_water_or_past_a_stop_bath() {
+    let plan = Plan::shipped(&Habits::default(), 0);
+    assert_eq!(carried_into(&plan, Bath::BleachFix), Some((Bath::Developer, false)));
+    assert_eq!(carried_into(&plan, Bath::Developer), None, "the pre-soak is water");
+    assert_eq!(carried_into(&plan, Bath::Fixer), None);
+    let mut stopped = plan;
+    let place = stopped.steps.iter().position(|step| step.bath == Bath::BleachFix).unwrap();
+    let stop = PlannedStep { bath: Bath::StopBath, ..stopped.steps[place].clone() };
+    stopped.steps.insert(place, stop);
+    assert_eq!(carried_into(&stopped, Bath::BleachFix), Some((Bath::Developer, true)));
 }
 
 #[test]

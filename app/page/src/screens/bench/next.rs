@@ -5,8 +5,6 @@ use session::habits::Habits;
 use session::notebook::{Kind, Record};
 use session::order;
 use session::rolls::Stage;
-use session::run::Tank;
-use session::timestamp::Timestamp;
 use session::trial;
 
 use crate::browser::events;
@@ -14,7 +12,7 @@ use crate::parts::pic::{Pic, picture};
 use crate::parts::{all, anew, el, made, press, words};
 use crate::route::Route;
 use crate::screens::primer::read;
-use crate::screens::rolls::{title, waiting};
+use crate::screens::rolls::{days, title, waiting};
 use crate::screens::trials::question;
 use crate::screens::{on_press, store};
 use crate::store::{KeptRun, Store};
@@ -48,9 +46,8 @@ fn rows(store: Store) -> Vec<Row> {
     let waiting = waiting(store);
     if !waiting.is_empty() {
         // One of which nobody knows the day has no age.
-        let mut days = waiting.iter().map(|roll| events::days_since(roll.text("exposed_on")));
-        let age = days.find_map(|days| days);
-        let age = age.map(|days| format!(", oldest {}", in_days(days))).unwrap_or_default();
+        let age = waiting.iter().find_map(|roll| events::days_since(roll.text("exposed_on")));
+        let age = age.map(|age| format!(", oldest {}", days(age))).unwrap_or_default();
         rows.push(("Waiting", counted(waiting.len(), "roll") + &age, Route::Rolls));
     }
     rows.extend(hanging(store));
@@ -59,7 +56,7 @@ fn rows(store: Store) -> Vec<Row> {
     rows.extend(trials(store));
     rows.extend(kept(store));
     let first = store.is_new();
-    if first {
+    if first && !store.is_live() {
         rows.extend(for_the_first_time());
     }
     let habits = store.habits.read();
@@ -98,9 +95,13 @@ fn last_time(store: Store) -> Option<Row> {
     let sessions = store.records_of(Kind::Session);
     let last = order::by(sessions, |session| session.text("began_at").to_owned()).pop()?;
     let words = ["next_time", "odd"].into_iter().map(|field| last.text(field));
-    let wanted = words.into_iter().find(|words| !words.is_empty())?;
     let run = store.last_run()?;
-    Some(("Last time", format!("You wrote: {wanted}"), Route::Roll(run.record.id().to_owned())))
+    let rolls = store.rolls_in(run.record.id());
+    // What was written over the negatives, days later, is worth as much.
+    let mut words = words.chain(rolls.iter().map(|roll| roll.text("next_time")));
+    let wanted = words.find(|words| !words.is_empty())?;
+    let of = rolls.first().map_or(run.record.id(), Record::id).to_owned();
+    Some(("Last time", format!("You wrote: {wanted}"), Route::Roll(of)))
 }
 
 /// Rolls that dry, and rolls that wait to be scanned.
@@ -110,8 +111,14 @@ fn hanging(store: Store) -> Vec<Row> {
     let mut rows = Vec::new();
     for roll in store.rolls_at(Stage::InHand) {
         let is = |field| !roll.text(field).is_empty();
-        let hangs = hung(store, &roll).map(|hung| now.since_ms(hung));
-        let hangs = hangs.filter(|hangs| *hangs < HANGS_MS && !is("dry_at") && !is("cut_at"));
+        let handled = is("dry_at") || is("cut_at");
+        let hangs = match store.hung_or_stopped(roll.text("run")).filter(|_| !handled) {
+            Some((true, at)) => Some(now.since_ms(at)).filter(|hangs| *hangs < HANGS_MS),
+            // In the tank, or in a run that was stopped: there is nothing to scan yet.
+            Some((false, _)) => continue,
+            None if !handled && store.is_in_the_tank(&roll) => continue,
+            None => None,
+        };
         let Some(hangs) = hangs else {
             scans.push(roll);
             continue;
@@ -127,18 +134,11 @@ fn hanging(store: Store) -> Vec<Row> {
     rows
 }
 
-/// When a roll was hung.
-fn hung(store: Store, roll: &Record) -> Option<Timestamp> {
-    match store.kept_run(roll.text("run"))?.run.state.tank {
-        Tank::Done { at } => Some(at),
-        Tank::Ready | Tank::Bath { .. } | Tank::Asking { .. } | Tank::Left { .. } => None,
-    }
-}
-
 fn trials(store: Store) -> Option<Row> {
     let today = events::iso_day(store.wall_now());
     let mut due = store.records_of(Kind::Trial);
-    due.retain(|one| trial::is_due(one, &today));
+    let offset_ms = events::offset_ms();
+    due.retain(|one| trial::is_due(one, &today, offset_ms));
     match due.as_slice() {
         [] => None,
         [one] => Some(("Look again", question(one), Route::Trial(one.id().to_owned()))),
@@ -161,9 +161,11 @@ fn kept(store: Store) -> Vec<Row> {
         let words = format!("{} to save as text", kept.len() - readable);
         rows.push(("Unreadable", words, Route::Rolls));
     }
-    let saved = store.file_saved.get().map(events::iso_day);
-    let saved = saved.and_then(|day| events::days_since(&day));
-    let saved = saved.map(|days| format!("last file {} ago", in_days(days)));
+    let saved = store.file_saved.get().map(|at| events::days_between(at, store.wall_now()));
+    let saved = saved.map(|days| match days {
+        0 => "last file today".to_owned(),
+        days => format!("last file {} ago", in_days(days)),
+    });
     let unsaved = store.unsaved_sessions();
     if unsaved > 1 {
         let saved = saved.unwrap_or_else(|| "no file yet".to_owned());
