@@ -161,7 +161,12 @@ mod tests {
     #[test]
     fn a_powder_is_not_split_without_a_warning() {
         assert!(kit(true).recipe(500.0).unwrap().splits_powder);
-        assert!(!kit(true).recipe(1_000.0).unwrap().splits_powder);
+        // Part of a second packet is part of a packet, too.
+        assert!(kit(true).recipe(1_500.0).unwrap().splits_powder);
+        for whole in [1_000.0, 2_000.0] {
+            assert!(!kit(true).recipe(whole).unwrap().splits_powder, "{whole}");
+        }
+        assert!(!kit(false).recipe(500.0).unwrap().splits_powder);
     }
 
     #[test]

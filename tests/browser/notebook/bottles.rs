@@ -218,3 +218,45 @@ fn more_rolls_than_a_leaflet_gives_are_told_before_the_tank_is_filled() {
         page.until_shows("How much covers a reel of this format is not known here").await;
     });
 }
+
+#[test]
+fn what_a_spill_leaves_is_judged_by_the_rolls_in_the_tank() {
+    run(async |stage| {
+        let page = &stage.page;
+        page.open("").await;
+        page.advance(1.0).await;
+        page.press("Rolls").await;
+        page.press("NEW ROLL").await;
+        page.write("Film", "the beach").await;
+        page.press("135-36").await;
+        page.press("Bench").await;
+        page.press("DEVELOP A ROLL").await;
+        page.press("ALL OF THIS IS SO").await;
+        page.press_with("the beach").await;
+        page.lay_out_the_rest().await;
+        let zero = page.start_to_developer().await;
+        page.advance_to(zero + 40.0).await;
+        for (left, answer) in
+            [("½ left", "Does not cover the reels."), ("¾ left", "Covers the reels. Carry on.")]
+        {
+            page.press("FAULT").await;
+            page.press("Spilled").await;
+            page.press(left).await;
+            page.until_shows(answer).await;
+            page.press("BACK TO THE RUN").await;
+        }
+    });
+}
+
+#[test]
+fn the_screen_stays_lit_while_a_clip_is_timed_and_may_go_dark_after_it() {
+    run(async |stage| {
+        let page = &stage.page;
+        new_bottle(page, "Bleach-fix").await;
+        page.press("IT IS MIXED").await;
+        page.press("CLIP TEST").await;
+        assert_eq!(page.eval("__clock.awake()").await, true);
+        page.press("BACK").await;
+        assert_eq!(page.eval("__clock.awake()").await, false);
+    });
+}
