@@ -3,17 +3,10 @@
 
 use serde_json::json;
 
-use super::rolls::records;
+use super::rolls::{records, written_down};
 use crate::harness::page::Page;
 use crate::harness::run;
 use crate::steps::{self, Steps};
-
-/// A roll that waits; its fields are open.
-async fn written_down(page: &Page, stock: &str) {
-    page.press("Rolls").await;
-    page.press("NEW ROLL").await;
-    page.write("Film", stock).await;
-}
 
 /// A run with one roll in it that was stopped after the developer, read in the tub so many times; the
 /// roll's page is open.

@@ -6,7 +6,7 @@ use session::notebook::{Kind, Record, file};
 use session::timestamp::Timestamp;
 
 use super::files::pick;
-use super::rolls::records;
+use super::rolls::{records, written_down};
 use super::shelf::new_bottle;
 use crate::harness::page::Page;
 use crate::harness::run;
@@ -14,9 +14,7 @@ use crate::steps::{self, Steps};
 
 /// Writes a roll down that waits.
 async fn waits(page: &Page, film: &str, exposed_on: &str) {
-    page.press("Rolls").await;
-    page.press("NEW ROLL").await;
-    page.write("Film", film).await;
+    written_down(page, film).await;
     page.write("Out of the camera", exposed_on).await;
 }
 

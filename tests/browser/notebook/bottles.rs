@@ -1,7 +1,7 @@
 //! Bottles as they really are: in use before they were written down, blocked or doubted by mistake,
 //! emptier than was reckoned, two for one bath.
 
-use super::rolls::records;
+use super::rolls::{records, written_down};
 use super::shelf::new_bottle;
 use crate::harness::page::Page;
 use crate::harness::run;
@@ -201,9 +201,7 @@ fn more_rolls_than_a_leaflet_gives_are_told_before_the_tank_is_filled() {
         page.press("IT IS MIXED").await;
         page.write("Rolls before", "7").await;
         for stock in ["the beach", "the hill"] {
-            page.press("Rolls").await;
-            page.press("NEW ROLL").await;
-            page.write("Film", stock).await;
+            written_down(page, stock).await;
         }
         page.press("Bench").await;
         page.press("DEVELOP A ROLL").await;
@@ -225,9 +223,7 @@ fn what_a_spill_leaves_is_judged_by_the_rolls_in_the_tank() {
         let page = &stage.page;
         page.open("").await;
         page.advance(1.0).await;
-        page.press("Rolls").await;
-        page.press("NEW ROLL").await;
-        page.write("Film", "the beach").await;
+        written_down(page, "the beach").await;
         page.press("135-36").await;
         page.press("Bench").await;
         page.press("DEVELOP A ROLL").await;

@@ -31,6 +31,13 @@ pub async fn records(page: &Page, kind: &str) -> Vec<Value> {
     read.filter(|record| record["kind"] == kind).collect()
 }
 
+/// Writes a roll down, from any desk screen; its fields are open.
+pub async fn written_down(page: &Page, stock: &str) {
+    page.press("Rolls").await;
+    page.press("NEW ROLL").await;
+    page.write("Film", stock).await;
+}
+
 #[test]
 fn a_new_roll_takes_two_taps_and_words() {
     run(async |stage| {
